@@ -122,6 +122,8 @@ export interface Resolver {
   thisAt(node: AnyNode, label?: string): Ty | undefined;
 
   declOf(expr: Name | Member | FnRef): Decl | undefined;
+  /** The declaration that a declaring node makes: the way from a node to what `readsOf` and `writesTo` ask for. */
+  declFor(node: Param | Field | Fn | Class | EnumEntry | Let | Loop | Branch | Try, binding?: Binding): Decl | undefined;
   /** Assignments to it, and the `Let` that initialises it. Constructor arguments are in `valuesOf`. */
   writesTo(decl: Decl): readonly (Assign | Let)[];
   /** `Name` and `Member` expressions that read it, those that are called included; pure assignment targets left out. */
