@@ -61,6 +61,8 @@ export type Declaration = Class | Fn | Field | TypeAlias;
 
 export interface TypeAlias extends Node<'TypeAlias'> {
   readonly name: string;
+  /** Names of the type's own parameters; absent when it has none. */
+  readonly typeParams?: readonly string[];
   readonly type: TypeRef;
 }
 
@@ -70,6 +72,8 @@ export interface Class extends Node<'Class'> {
   /** Absent when anonymous. */
   readonly name?: string;
   readonly nameSpan?: Span;
+  /** Names of the type's own parameters; absent when it has none. */
+  readonly typeParams?: readonly string[];
   readonly supertypes: readonly Supertype[];
   /**
    * The primary constructor first. Kotlin's primary constructor has the `init` blocks, in order, as its body.
