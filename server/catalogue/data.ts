@@ -1,0 +1,129 @@
+/**
+ * The catalogue's data as they stand in the YAML files, before anything is expanded. The shapes are held to the files by
+ * `schema.ts` in a test; at run time they are trusted. What the entries mean is told in `types.ts`.
+ */
+import androidAdvertise from '../../rules/catalogue/android-advertise.yaml';
+import androidDevice from '../../rules/catalogue/android-device.yaml';
+import androidGatt from '../../rules/catalogue/android-gatt.yaml';
+import androidLifecycle from '../../rules/catalogue/android-lifecycle.yaml';
+import androidScan from '../../rules/catalogue/android-scan.yaml';
+import androidSupport from '../../rules/catalogue/android-support.yaml';
+import appearance from '../../rules/catalogue/assigned/appearance.yaml';
+import blocklist from '../../rules/catalogue/assigned/blocklist.yaml';
+import characteristics from '../../rules/catalogue/assigned/characteristics.yaml';
+import companies from '../../rules/catalogue/assigned/companies.yaml';
+import descriptors from '../../rules/catalogue/assigned/descriptors.yaml';
+import members from '../../rules/catalogue/assigned/members.yaml';
+import services from '../../rules/catalogue/assigned/services.yaml';
+import kotlinValues from '../../rules/catalogue/kotlin-values.yaml';
+import limits from '../../rules/catalogue/limits.yaml';
+import runners from '../../rules/catalogue/runners.yaml';
+import sources from '../../rules/catalogue/sources.yaml';
+import statusCodes from '../../rules/catalogue/status-codes.yaml';
+import webBluetooth from '../../rules/catalogue/web-bluetooth.yaml';
+import webPlatform from '../../rules/catalogue/web-platform.yaml';
+import type { Answer, AssignedNumber, Does, Language, Lifecycle, OsLimit, Runner, Slot, StatusCode } from './types.js';
+
+/** What stands behind a member's signature; all of it optional. */
+export interface MemberFacts {
+  readonly since?: number;
+  readonly deprecated?: number;
+  readonly does?: readonly Does[];
+  readonly answer?: Answer;
+  readonly slot?: Slot;
+  readonly completedBy?: readonly string[];
+  readonly sources?: readonly string[];
+}
+
+/** Signature text, as `signature.ts` reads it, to what is known of the member. */
+export type Signatures = Readonly<Record<string, MemberFacts | null>>;
+
+export interface ConstantFacts {
+  readonly value?: number | string | boolean | readonly number[];
+  /** Where the value does not tell it. */
+  readonly type?: string;
+  readonly since?: number;
+  readonly deprecated?: number;
+  readonly sources?: readonly string[];
+}
+
+export interface TypeEntry {
+  readonly kind: 'class' | 'interface' | 'object';
+  /** The package or module, where it differs from the file's. */
+  readonly in?: string;
+  readonly extends?: readonly string[];
+  readonly params?: readonly string[];
+  /** Other names under which the same type is met. */
+  readonly also?: readonly string[];
+  /** Stands for every member that does not say otherwise. */
+  readonly since?: number;
+  readonly deprecated?: number;
+  readonly sources?: readonly string[];
+  readonly constants?: Readonly<Record<string, ConstantFacts>>;
+  readonly constructors?: Signatures;
+  readonly statics?: Signatures;
+  readonly properties?: Signatures;
+  readonly methods?: Signatures;
+  readonly callbacks?: Signatures;
+}
+
+export interface PlatformFile {
+  readonly language: Language;
+  /** Absent where types have none: the web. */
+  readonly package?: string;
+  readonly sources: readonly string[];
+  readonly types: Readonly<Record<string, TypeEntry>>;
+  /** Top-level functions. */
+  readonly functions?: Signatures;
+}
+
+export interface RunnerRow extends Omit<Runner, 'name' | 'on'> {
+  readonly names: readonly string[];
+  readonly on?: readonly string[];
+}
+
+export interface LifecycleRow extends Omit<Lifecycle, 'name' | 'on'> {
+  readonly names: readonly string[];
+  readonly on: readonly string[];
+}
+
+export interface NumberFile {
+  readonly kind: AssignedNumber['kind'];
+  readonly origin: string;
+  /** What every identifier begins with. */
+  readonly prefix?: string;
+  /** Short number, or 128-bit text, to name and identifier. */
+  readonly numbers: Readonly<Record<string, { readonly name: string; readonly id?: string; readonly kind?: AssignedNumber['kind']; readonly origin?: string; readonly web?: boolean }>>;
+}
+
+export interface SourceEntry {
+  readonly title: string;
+  /** Repository and path, section of a standard, or package. */
+  readonly where: string;
+}
+
+export interface BlocklistEntry {
+  readonly kind: 'service' | 'characteristic' | 'descriptor';
+  readonly uuid: string;
+  readonly name: string;
+  /** What a page may not do with it. */
+  readonly excludes: 'all' | 'reads' | 'writes';
+}
+
+export interface AppearanceCategory {
+  readonly name: string;
+  readonly sub?: Readonly<Record<string, string>>;
+}
+
+export const platformFiles = [
+  androidGatt, androidDevice, androidScan, androidAdvertise, androidSupport, kotlinValues, webBluetooth, webPlatform,
+] as readonly PlatformFile[];
+export const runnerRows = (runners as { readonly runners: readonly RunnerRow[] }).runners;
+export const lifecycleRows = (androidLifecycle as { readonly lifecycle: readonly LifecycleRow[] }).lifecycle;
+export const limitRows = (limits as { readonly limits: readonly OsLimit[] }).limits;
+export const statusRows = (statusCodes as { readonly codes: readonly StatusCode[] }).codes;
+export const sourceRows = sources as Readonly<Record<string, SourceEntry>>;
+export const numberFiles = [services, characteristics, descriptors, members] as readonly NumberFile[];
+export const blocklistRows = (blocklist as { readonly entries: readonly BlocklistEntry[] }).entries;
+export const companyRows = (companies as { readonly companies: Readonly<Record<string, string>> }).companies;
+export const appearanceRows = (appearance as { readonly categories: Readonly<Record<string, AppearanceCategory>> }).categories;
