@@ -119,13 +119,13 @@ function partsOf(node: AnyNode): { what: string; span: Span }[] {
   return parts;
 }
 
-/** A field declared by a constructor parameter shares the parameter's text and type. */
+/** A field declared by a constructor parameter shares the parameter's text and type; one with accessors takes its type from them. */
 function sharesText(node: AnyNode): boolean {
   return node.kind === 'Field' && node.fromParam === true;
 }
 
 function checkTypes(node: AnyNode, report: Report, seen: Set<AnyNode>): void {
-  if (sharesText(node)) return;
+  if (sharesText(node) || (node.kind === 'Field' && (node.getter ?? node.setter) !== undefined)) return;
   const check = (type: TypeRef, outer: Span): void => {
     if (!contains(outer, type.span)) report(node, `does not hold its type ${type.name} ${type.span.start}..${type.span.end}`);
     if (type.receiver !== undefined) check(type.receiver, type.span);
@@ -172,6 +172,8 @@ function keepsSourceOrder(node: AnyNode): boolean {
     case 'Param':
     case 'Loop':
       return false;
+    case 'Branch':
+      return node.subject === undefined;
     default:
       return true;
   }
