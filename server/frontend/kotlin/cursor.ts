@@ -1,0 +1,263 @@
+/**
+ * The parser's place in the token stream, and what all its parts share: reading
+ * and expecting tokens, the two modes that Kotlin's grammar hangs on (whether a
+ * newline ends an expression, whether a `{` may be a trailing lambda), and the
+ * record of what could not be read.
+ */
+import type { Span } from '../../ir/ir.js';
+import { END, HOLE_NAME, IDENT, KEYWORD, LABEL, QUOTE_OPEN, SIGN, TEXT, type Tokens } from './lexer.js';
+import type { Ident } from './tree.js';
+
+/**
+ * How deep expressions, types and classes may nest. Real code stays below 40;
+ * the limit keeps any text within the call stack.
+ */
+const MAX_DEPTH = 120;
+
+/** Words that are modifiers where a declaration follows, and plain names elsewhere. */
+export const MODIFIER_WORDS: ReadonlySet<string> = new Set([
+  'public', 'private', 'protected', 'internal', 'abstract', 'final', 'open', 'sealed', 'override', 'lateinit', 'const',
+  'inline', 'noinline', 'crossinline', 'tailrec', 'suspend', 'external', 'operator', 'infix', 'data', 'inner', 'enum',
+  'annotation', 'value', 'companion', 'expect', 'actual', 'vararg', 'reified', 'in', 'out',
+]);
+
+/** Keywords that begin a declaration. */
+export const DECLARATION_KEYWORDS: ReadonlySet<string> = new Set(['class', 'interface', 'fun', 'val', 'var', 'object', 'typealias']);
+
+export class Cursor {
+  at = 0;
+  /** Inside parentheses and brackets a newline means nothing. */
+  newlinesMatter = true;
+  /** Off where a `{` belongs to what surrounds the expression, as after a supertype's `by`. */
+  lambdasAllowed = true;
+  /** A `.` or `?` token at which a receiver type has to end; -1 for none. */
+  receiverEnd = -1;
+  /** Columns of the functions around this place, for recovery. */
+  readonly functionColumns: number[] = [];
+  /** Where a `<` was tried as type arguments and was none: twice the index, plus one where newlines matter. Keeps retries linear. */
+  readonly notTypeArguments = new Set<number>();
+
+  private depth = 0;
+  private readonly faults: number[] = [];
+  private readonly unreadable: Span[] = [];
+
+  constructor(readonly tokens: Tokens) {}
+
+  // ---- Looking ----------------------------------------------------------
+
+  get kind(): number {
+    return this.tokens.kinds[this.at] ?? END;
+  }
+
+  get value(): string {
+    return this.tokens.values[this.at] ?? '';
+  }
+
+  kindAt(index: number): number {
+    return this.tokens.kinds[index] ?? END;
+  }
+
+  valueAt(index: number): string {
+    return this.tokens.values[index] ?? '';
+  }
+
+  startAt(index: number): number {
+    return this.tokens.starts[index] ?? this.tokens.text.length;
+  }
+
+  endAt(index: number): number {
+    return this.tokens.ends[index] ?? this.tokens.text.length;
+  }
+
+  /** The token here is that word or sign, not text that looks like it. */
+  is(value: string): boolean {
+    return this.isAt(this.at, value);
+  }
+
+  isAt(index: number, value: string): boolean {
+    if (this.tokens.values[index] !== value) return false;
+    const kind = this.tokens.kinds[index];
+    return kind !== TEXT && kind !== HOLE_NAME && kind !== LABEL && kind !== QUOTE_OPEN;
+  }
+
+  isKeyword(value: string): boolean {
+    return this.kind === KEYWORD && this.value === value;
+  }
+
+  isSign(value: string): boolean {
+    return this.kind === SIGN && this.value === value;
+  }
+
+  /** A soft keyword where it may be one. */
+  isWord(value: string): boolean {
+    return this.kind === IDENT && this.value === value;
+  }
+
+  isModifierAt(index: number): boolean {
+    return this.kindAt(index) === IDENT && MODIFIER_WORDS.has(this.valueAt(index));
+  }
+
+  isDeclarationKeywordAt(index: number): boolean {
+    return this.kindAt(index) === KEYWORD && DECLARATION_KEYWORDS.has(this.valueAt(index));
+  }
+
+  isNewlineAt(index: number): boolean {
+    return this.tokens.afterNewline[index] ?? false;
+  }
+
+  /** A newline stands before this token and ends the expression. */
+  atNewline(): boolean {
+    return this.newlinesMatter && this.isNewlineAt(this.at);
+  }
+
+  /** No space between the token before and this one. */
+  touches(index: number): boolean {
+    return index > 0 && this.startAt(index) === this.endAt(index - 1);
+  }
+
+  /** The token after the bracket that closes the one at `index`. */
+  afterBracket(index: number): number {
+    return this.tokens.partners.get(index) ?? this.tokens.kinds.length - 1;
+  }
+
+  columnAt(index: number): number {
+    const start = this.startAt(index);
+    return start - this.tokens.text.lastIndexOf('\n', start - 1) - 1;
+  }
+
+  textAt(index: number): string {
+    return this.tokens.text.slice(this.startAt(index), this.endAt(index));
+  }
+
+  // ---- Taking -----------------------------------------------------------
+
+  eat(value: string): boolean {
+    if (!this.is(value)) return false;
+    this.at++;
+    return true;
+  }
+
+  /** Takes the token or records its absence. */
+  expect(value: string): boolean {
+    if (this.eat(value)) return true;
+    this.fault();
+    return false;
+  }
+
+  /** The identifier here, which the caller has seen. */
+  ident(): Ident {
+    const index = this.at++;
+    return { name: unquoted(this.valueAt(index)), span: { start: this.startAt(index), end: this.endAt(index) } };
+  }
+
+  /** An identifier, or an empty one and a fault. */
+  expectIdent(): Ident {
+    if (this.kind === IDENT) return this.ident();
+    this.fault();
+    return { name: '', span: this.emptySpan() };
+  }
+
+  /** From the token at index `first` to the last one taken. */
+  spanFrom(first: number): Span {
+    const start = this.startAt(first);
+    return { start, end: this.at > first ? this.endAt(this.at - 1) : start };
+  }
+
+  emptySpan(): Span {
+    const start = this.startAt(this.at);
+    return { start, end: start };
+  }
+
+  // ---- Modes ------------------------------------------------------------
+
+  /** Reads inside round or square brackets: newlines do not matter, lambdas are allowed. */
+  inBrackets<T>(read: () => T): T {
+    return this.inMode(false, true, read);
+  }
+
+  /** Reads inside braces: newlines matter, lambdas are allowed. */
+  inBraces<T>(read: () => T): T {
+    return this.inMode(true, true, read);
+  }
+
+  inMode<T>(newlinesMatter: boolean, lambdasAllowed: boolean, read: () => T): T {
+    const before = { newlines: this.newlinesMatter, lambdas: this.lambdasAllowed, receiverEnd: this.receiverEnd };
+    this.newlinesMatter = newlinesMatter;
+    this.lambdasAllowed = lambdasAllowed;
+    this.receiverEnd = -1;
+    const result = read();
+    this.newlinesMatter = before.newlines;
+    this.lambdasAllowed = before.lambdas;
+    this.receiverEnd = before.receiverEnd;
+    return result;
+  }
+
+  /**
+   * Reads one level deeper, or answers `tooDeep` at the limit, having stepped over
+   * a bracketed group if one begins here.
+   */
+  deeper<T>(read: () => T, tooDeep: () => T): T {
+    if (this.depth >= MAX_DEPTH) {
+      this.fault();
+      if (this.kind === SIGN && (this.value === '(' || this.value === '[' || this.value === '{')) this.at = this.afterBracket(this.at);
+      return tooDeep();
+    }
+    this.depth++;
+    const result = read();
+    this.depth--;
+    return result;
+  }
+
+  // ---- What could not be read --------------------------------------------
+
+  /** Records that the text is not Kotlin here (or at the token `index`). */
+  fault(index = this.at): void {
+    this.faults.push(this.startAt(index));
+  }
+
+  get faultCount(): number {
+    return this.faults.length;
+  }
+
+  /** Takes back the faults of an attempt that is given up. */
+  forgetFaults(count: number): void {
+    this.faults.length = count;
+  }
+
+  /** Marks as unreadable everything from the token `first` to the faults recorded since `count`. */
+  settleFaults(count: number, first: number): void {
+    if (this.faults.length === count) return;
+    const start = this.startAt(first);
+    let end = start;
+    for (let i = count; i < this.faults.length; i++) end = Math.max(end, this.lineEnd(this.faults[i]!));
+    this.faults.length = count;
+    this.unreadable.push({ start, end });
+  }
+
+  private lineEnd(offset: number): number {
+    const end = this.tokens.text.indexOf('\n', offset);
+    return end < 0 ? this.tokens.text.length : end;
+  }
+
+  /** All that could not be read, in order and without overlap. */
+  unreadableRanges(): readonly Span[] {
+    return joined(this.unreadable);
+  }
+}
+
+/** The ranges in order; those that touch or overlap become one. */
+export function joined(ranges: readonly Span[]): readonly Span[] {
+  const sorted = [...ranges].sort((a, b) => a.start - b.start);
+  const out: Span[] = [];
+  for (const range of sorted) {
+    const last = out.at(-1);
+    if (last && range.start <= last.end) out[out.length - 1] = { start: last.start, end: Math.max(last.end, range.end) };
+    else out.push(range);
+  }
+  return out;
+}
+
+/** A name without the backticks around it. */
+export function unquoted(name: string): string {
+  return name.startsWith('`') && name.endsWith('`') && name.length > 1 ? name.slice(1, -1) : name;
+}
