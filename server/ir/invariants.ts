@@ -142,11 +142,15 @@ function checkTypes(node: AnyNode, report: Report, seen: Set<AnyNode>): void {
   for (const type of typesOf(node)) check(type, node.span);
 }
 
+/** A file's declarations and statements are told from its imports, for those of `declare module` blocks stand inside declarations. */
 function checkSiblings(node: AnyNode, file: File, report: Report): void {
-  const below = node.kind === 'File'
-    ? [...node.imports, ...node.declarations, ...node.body.stmts]
-    : siblingsOf(node, file);
-  const placed = below.filter((child) => !isMade(child.span) && !sharesText(child));
+  if (node.kind !== 'File') return checkOverlap(node, siblingsOf(node, file), report);
+  checkOverlap(node, node.imports, report);
+  checkOverlap(node, [...node.declarations, ...node.body.stmts], report);
+}
+
+function checkOverlap(node: AnyNode, siblings: readonly AnyNode[], report: Report): void {
+  const placed = siblings.filter((child) => !isMade(child.span) && !sharesText(child));
   if (!keepsSourceOrder(node)) placed.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   for (let i = 1; i < placed.length; i++) {
     const [before, after] = [placed[i - 1]!, placed[i]!];

@@ -65,7 +65,7 @@ function listOf(node: AnyNode): Item {
     case 'File':
       return ['file', ...node.imports.map(importOf), ...lists(node.declarations), ...lists(node.body.stmts)];
     case 'Import': return importOf(node);
-    case 'TypeAlias': return ['type', node.name, typeOf(node.type)];
+    case 'TypeAlias': return ['type', node.name, ...typeParamsOf(node.typeParams), typeOf(node.type)];
     case 'Class': return classOf(node);
     case 'Fn': return fnOf(node, 'fn');
     case 'Field': return fieldOf(node);
@@ -150,6 +150,7 @@ function classOf(node: Class): Item {
   return [
     node.form === 'anonymous' ? 'object' : node.form,
     ...(node.name === undefined ? [] : [node.name]),
+    ...typeParamsOf(node.typeParams),
     ...modifiersOf(node.modifiers),
     ...node.annotations.map(annotationOf),
     ...node.supertypes.map(supertypeOf),
@@ -175,6 +176,10 @@ function annotationOf(node: Annotation): Item {
   return node.args.length === 0 ? '@' + node.name : ['@' + node.name, ...node.args.map(argOf)];
 }
 
+function typeParamsOf(names: readonly string[] | undefined): string[] {
+  return names === undefined || names.length === 0 ? [] : [`<${names.join(', ')}>`];
+}
+
 function modifiersOf(modifiers: ReadonlySet<Modifier>): string[] {
   return modifiers.size === 0 ? [] : [`[${[...modifiers].sort().join(' ')}]`];
 }
@@ -184,7 +189,7 @@ function fnOf(node: Fn, head: string): Item {
     head,
     ...(node.receiver === undefined ? [] : [typeOf(node.receiver) + '.']),
     ...(node.name === undefined ? [] : [node.name]),
-    ...(node.typeParams.length === 0 ? [] : [`<${node.typeParams.join(', ')}>`]),
+    ...typeParamsOf(node.typeParams),
     ...modifiersOf(node.modifiers),
     ...node.annotations.map(annotationOf),
     besideHead(node.params.map(paramOf)),

@@ -24,8 +24,14 @@ export function headOfClass(cx: Lowering, node: ts.ClassLikeDeclaration | ts.Int
   const { name } = node;
   return {
     ...(name && { name: name.text, nameSpan: spanOf(cx, name) }),
+    ...('typeParameters' in node && typeParamsOf(node.typeParameters)),
     modifiers: modifiersOf(node), annotations: annotationsOf(cx, node),
   };
+}
+
+/** The names of type parameters, as the model keeps them on classes and aliases. */
+export function typeParamsOf(nodes: readonly ts.TypeParameterDeclaration[] | undefined): { typeParams?: string[] } {
+  return nodes === undefined || nodes.length === 0 ? {} : { typeParams: nodes.map((node) => node.name.text) };
 }
 
 export function lowerClass(cx: Lowering, node: ts.ClassLikeDeclaration): Class {

@@ -5,7 +5,7 @@
  * asked for: each function is told what it needs of its surroundings.
  */
 import ts from 'typescript';
-import type { Import, Span, Unknown } from '../../ir/ir.js';
+import { MADE, type Import, type Span, type Unknown } from '../../ir/ir.js';
 
 export interface Lowering {
   readonly sf: ts.SourceFile;
@@ -34,7 +34,9 @@ export function newLowering(sf: ts.SourceFile): Lowering {
   return { sf, text: sf.text, imports: [], exported: exportedNames(sf), unreadable: [], depth: 0, breaks: { of: 'loop', isLeft: false } };
 }
 
+/** A token that the parser only wished for stands nowhere in the text. */
 export function spanOf(cx: Lowering, node: ts.Node): Span {
+  if (node.pos === node.end && node.kind <= ts.SyntaxKind.LastToken) return MADE;
   return { start: node.getStart(cx.sf), end: node.end };
 }
 

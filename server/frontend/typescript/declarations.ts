@@ -9,7 +9,7 @@
 import ts from 'typescript';
 import type { Class, Declaration, Expr, Field, Fn, Import, Let, Modifier, Stmt, TypeAlias } from '../../ir/ir.js';
 import { MADE } from '../../ir/ir.js';
-import { emptyClass, headOfClass, lowerClass, lowerEnum, lowerInterface } from './classes.js';
+import { emptyClass, headOfClass, lowerClass, lowerEnum, lowerInterface, typeParamsOf } from './classes.js';
 import { spanOf, textOf, type Lowering } from './context.js';
 import { lowerExpr } from './expressions.js';
 import { lowerFunction } from './functions.js';
@@ -70,8 +70,12 @@ export function lowerNested(cx: Lowering, node: ts.Statement): Nested[] {
   if (ts.isClassDeclaration(node)) return [lowerClass(cx, node)];
   if (ts.isInterfaceDeclaration(node)) return [lowerInterface(cx, node)];
   if (ts.isEnumDeclaration(node)) return [lowerEnum(cx, node)];
-  if (ts.isTypeAliasDeclaration(node)) return [{ kind: 'TypeAlias', span: spanOf(cx, node), name: node.name.text, type: lowerType(cx, node.type) }];
+  if (ts.isTypeAliasDeclaration(node)) return [lowerAlias(cx, node)];
   return [];
+}
+
+function lowerAlias(cx: Lowering, node: ts.TypeAliasDeclaration): TypeAlias {
+  return { kind: 'TypeAlias', span: spanOf(cx, node), name: node.name.text, ...typeParamsOf(node.typeParameters), type: lowerType(cx, node.type) };
 }
 
 function markExported(cx: Lowering, declaration: Nested): Nested {
