@@ -5,7 +5,7 @@
 import androidAdvertise from '../../rules/catalogue/android-advertise.yaml';
 import androidDevice from '../../rules/catalogue/android-device.yaml';
 import androidGatt from '../../rules/catalogue/android-gatt.yaml';
-import androidLifecycle from '../../rules/catalogue/android-lifecycle.yaml';
+import lifecycle from '../../rules/catalogue/lifecycle.yaml';
 import androidScan from '../../rules/catalogue/android-scan.yaml';
 import androidSupport from '../../rules/catalogue/android-support.yaml';
 import appearance from '../../rules/catalogue/assigned/appearance.yaml';
@@ -15,6 +15,8 @@ import companies from '../../rules/catalogue/assigned/companies.yaml';
 import descriptors from '../../rules/catalogue/assigned/descriptors.yaml';
 import members from '../../rules/catalogue/assigned/members.yaml';
 import services from '../../rules/catalogue/assigned/services.yaml';
+import javaSupport from '../../rules/catalogue/java-support.yaml';
+import kotlinSupport from '../../rules/catalogue/kotlin-support.yaml';
 import kotlinValues from '../../rules/catalogue/kotlin-values.yaml';
 import limits from '../../rules/catalogue/limits.yaml';
 import runners from '../../rules/catalogue/runners.yaml';
@@ -22,7 +24,7 @@ import sources from '../../rules/catalogue/sources.yaml';
 import statusCodes from '../../rules/catalogue/status-codes.yaml';
 import webBluetooth from '../../rules/catalogue/web-bluetooth.yaml';
 import webPlatform from '../../rules/catalogue/web-platform.yaml';
-import type { Answer, AssignedNumber, Does, Language, Lifecycle, OsLimit, Runner, Slot, StatusCode } from './types.js';
+import type { Answer, AssignedNumber, Does, Language, Lifecycle, OsLimit, Runner, Slot, StatusCode, Sync } from './types.js';
 
 /** What stands behind a member's signature; all of it optional. */
 export interface MemberFacts {
@@ -32,6 +34,7 @@ export interface MemberFacts {
   readonly answer?: Answer;
   readonly slot?: Slot;
   readonly completedBy?: readonly string[];
+  readonly sync?: Sync;
   readonly sources?: readonly string[];
 }
 
@@ -75,6 +78,10 @@ export interface PlatformFile {
   readonly types: Readonly<Record<string, TypeEntry>>;
   /** Top-level functions. */
   readonly functions?: Signatures;
+  /** Type aliases that source may name, as type texts. */
+  readonly aliases?: Readonly<Record<string, string>>;
+  /** Global values, as type texts: `navigator`. */
+  readonly globals?: Readonly<Record<string, string>>;
 }
 
 export interface RunnerRow extends Omit<Runner, 'name' | 'on'> {
@@ -116,10 +123,10 @@ export interface AppearanceCategory {
 }
 
 export const platformFiles = [
-  androidGatt, androidDevice, androidScan, androidAdvertise, androidSupport, kotlinValues, webBluetooth, webPlatform,
+  androidGatt, androidDevice, androidScan, androidAdvertise, androidSupport, javaSupport, kotlinSupport, kotlinValues, webBluetooth, webPlatform,
 ] as readonly PlatformFile[];
 export const runnerRows = (runners as { readonly runners: readonly RunnerRow[] }).runners;
-export const lifecycleRows = (androidLifecycle as { readonly lifecycle: readonly LifecycleRow[] }).lifecycle;
+export const lifecycleRows = (lifecycle as { readonly lifecycle: readonly LifecycleRow[] }).lifecycle;
 export const limitRows = (limits as { readonly limits: readonly OsLimit[] }).limits;
 export const statusRows = (statusCodes as { readonly codes: readonly StatusCode[] }).codes;
 export const sourceRows = sources as Readonly<Record<string, SourceEntry>>;

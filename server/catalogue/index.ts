@@ -2,7 +2,7 @@
 export * from './types.js';
 export type { AppearanceCategory, BlocklistEntry, SourceEntry } from './data.js';
 export {
-  callbackOf, constantOf, constructorsOf, extendsType, functionsNamed, getterOf, isPlatformType, membersOf, platformType, platformTypeNames, settersOf,
+  aliasedType, callbackOf, constantOf, constructorsOf, extendsType, functionsNamed, getterOf, globalType, isPlatformType, membersOf, platformType, platformTypeNames, settersOf,
 } from './platform.js';
 export { allRunners, runnersOf } from './runners.js';
 export { allLifecycle, lifecycleOf } from './lifecycle.js';

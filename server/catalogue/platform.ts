@@ -104,6 +104,16 @@ export function functionsNamed(language: Language, name: string): readonly Platf
   return indexOf(language).functions.get(name) ?? [];
 }
 
+/** The type text behind a platform's type alias: `BluetoothServiceUUID` is `number | string`. */
+export function aliasedType(language: Language, name: string): string | undefined {
+  return platformFiles.find((file) => file.language === language && file.aliases?.[name] !== undefined)?.aliases?.[name];
+}
+
+/** The type text of a global value: `navigator`, `document`. */
+export function globalType(language: Language, name: string): string | undefined {
+  return platformFiles.find((file) => file.language === language && file.globals?.[name] !== undefined)?.globals?.[name];
+}
+
 /**
  * The callback that a function of this name overrides in a subclass of the type.
  *

@@ -3,6 +3,7 @@
  *
  *     requestMtu(mtu: number @mtu) -> boolean       a method
  *     getService(uuid: UUID) -> BluetoothGattService?
+ *     getSystemService<T>(serviceClass: Class<T>) -> T
  *     (uuid: UUID, permissions: number)             a constructor
  *     addAll(elements...: T)                        any number of arguments
  *     close(reason?: Error)                         an argument that may be left out
@@ -15,6 +16,7 @@ import type { PlatformParam } from './types.js';
 export interface Signature {
   /** `constructor` for one without a name. */
   readonly name: string;
+  readonly typeParams?: readonly string[];
   /** Absent for a property. */
   readonly params?: readonly PlatformParam[];
   /** Absent: void. */
@@ -33,8 +35,14 @@ export function readSignature(text: string): Signature {
   const rest = text.slice(close + 1).trim();
   if (rest !== '' && !rest.startsWith('-> ')) throw new Error(`no result after the parameters: ${text}`);
   const params = pieces(text.slice(open + 1, close)).map(readParam);
-  const name = open === 0 ? 'constructor' : text.slice(0, open).trim();
-  return { name, params, ...(rest === '' ? {} : { result: rest.slice(3).trim() }) };
+  const [name, typeParams] = readName(text.slice(0, open));
+  return { name, ...typeParams, params, ...(rest === '' ? {} : { result: rest.slice(3).trim() }) };
+}
+
+function readName(text: string): [string, { readonly typeParams?: readonly string[] }] {
+  const match = /^([\w$]*)(?:<([\w, ]+)>)?$/.exec(text.trim());
+  if (match === null) throw new Error(`no name: ${text}`);
+  return [match[1] || 'constructor', match[2] === undefined ? {} : { typeParams: match[2].split(', ') }];
 }
 
 function readParam(text: string): PlatformParam {

@@ -53,6 +53,16 @@ export type Slot =
   /** Needs no slot: local, or fire and forget. */
   | 'none';
 
+/** How a call joins two threads of control: the one that waits for a result and the one that brings it. */
+export type Sync =
+  /** Does not return, or does not resume, before somebody else has woken it: `await`, `receive`, `take`, `join`. */
+  | 'waits'
+  /** Wakes who waits: `complete`, `resume`, `send`, `countDown`. */
+  | 'wakes'
+  /** Takes and gives back the right to go on: `Mutex.lock`, `Semaphore.acquire`. */
+  | 'locks'
+  | 'unlocks';
+
 export type Language = 'kotlin' | 'typescript';
 
 export interface PlatformType {
@@ -73,6 +83,8 @@ export interface PlatformMember {
   readonly name: string;
   readonly kind: 'method' | 'property' | 'constant' | 'constructor' | 'callback';
   readonly static?: boolean;
+  /** Type parameters of its own: `getSystemService<T>(serviceClass: Class<T>) -> T`. */
+  readonly typeParams?: readonly string[];
   readonly params?: readonly PlatformParam[];
   /** Type text; absent: void. */
   readonly result?: string;
@@ -85,6 +97,7 @@ export interface PlatformMember {
   readonly slot?: Slot;
   /** Names of the callbacks that complete it (Android). */
   readonly completedBy?: readonly string[];
+  readonly sync?: Sync;
   /** A constant's value. */
   readonly value?: number | string | boolean | readonly number[];
   /** Keys of `sources.yaml`. */
@@ -103,44 +116,69 @@ export interface PlatformParam {
 
 /** How a known function treats a lambda that it is given. */
 export interface Runner {
-  /** The receiver's type; absent: any receiver, or none. */
+  /** The receiver's type; `nothing`: called without one; absent: any receiver, or none. */
   readonly on?: string;
   readonly name: string;
   readonly language: Language | 'both';
   /** Position of the lambda among the arguments; `last` for the trailing one; `every` for each function argument. */
   readonly lambda: number | 'last' | 'every';
   readonly runs: RunMode;
-  /** What the lambda's parameters are: the receiver itself, the first argument, an element of the receiver… */
+  /** What the lambda's parameters are, in order. */
   readonly passes?: readonly Passed[];
-  /** What the lambda's `this` is (Kotlin). */
+  /** What the lambda's `this` is (Kotlin). `receiver` holds only where the call has one: `run { }` has none. */
   readonly self?: Passed;
-  /** What the call yields. */
-  readonly yields?: 'lambda' | 'receiver' | 'first-argument' | 'list-of-lambda' | 'element' | 'receiver-or-null' | 'job' | 'deferred' | 'promise-of-lambda' | 'void' | 'lambda-or-null';
+  /** What the call yields; where no word fits, `result` holds its type. */
+  readonly yields?: Yielded;
+  /** Type text of what the call yields. */
+  readonly result?: string;
   /** What becomes of the lambda's own value. */
   readonly value: 'yielded' | 'tested' | 'dropped' | 'awaited' | 'collected';
+  /** When a function runs that the lambda returns: the cleanup of an effect. */
+  readonly returned?: RunMode;
   /** What the runner guarantees between two runs of what it is given. */
   readonly order?: 'mutual-exclusion' | 'one-thread' | 'after-previous';
-  /** It returns only when the lambda has resumed it (suspendCancellableCoroutine, new Promise). */
+  /** It returns only when the lambda has resumed it (suspendCancellableCoroutine, new Promise), or all that it started has ended. */
   readonly waits?: 'resume' | 'completion';
-  /** What the lambda's failure does: reaches the caller, is swallowed, ends the process… */
+  /** Where the lambda's failure goes: to the caller, into the promise, deferred or result, to a handler, to nobody. */
   readonly failure?: 'caller' | 'promise' | 'nobody' | 'handler';
 }
 
 export type RunMode =
-  /** Exactly once, before the call returns. */
+  /** Exactly once, before the call returns. A suspending function returns when it resumes. */
   | 'now'
   /** At most once, before the call returns. */
   | 'now-maybe'
   /** Any number of times, one after the other, before the call returns. */
   | 'now-many'
-  /** Once, some time after (another thread, the next turn of a loop). */
+  /** At most once, some time after (another thread, the next turn of a loop). */
   | 'later'
   /** Any number of times, after the call returned. */
   | 'later-many'
   /** When the surrounding thing ends: awaitClose, onDispose, an effect's cleanup. */
   | 'at-teardown';
 
-export type Passed = 'receiver' | 'first-argument' | 'element' | 'key-and-value' | 'index-and-element' | 'settled-value' | 'error' | 'scope' | 'unknown';
+export type Passed =
+  | 'receiver' | 'first-argument' | 'element' | 'index' | 'entry' | 'key' | 'value' | 'accumulator'
+  /** What a promise was fulfilled with, or what a result holds. */
+  | 'settled-value' | 'error'
+  /** A coroutine scope, or a builder's own receiver. */
+  | 'scope'
+  /** What resumes the caller, once. */
+  | 'continuation' | 'resolve' | 'reject'
+  /** A DOM event. */
+  | 'event'
+  | 'unknown';
+
+export type Yielded =
+  /** The lambda's value; or null when it did not run or the time was up. */
+  | 'lambda' | 'lambda-or-null'
+  | 'receiver' | 'receiver-or-null' | 'first-argument'
+  | 'element' | 'element-or-null' | 'list-of-lambda'
+  /** A promise, deferred or Kotlin `Result` of the lambda's value; what the continuation is resumed with. */
+  | 'promise-of-lambda' | 'deferred' | 'result-of-lambda' | 'resumed'
+  /** A flow, sequence or observable of the lambda's values. */
+  | 'receiver-of-lambda'
+  | 'job' | 'boolean' | 'number' | 'void';
 
 /** A function of the platform or a framework that is called when something ends or begins. */
 export interface Lifecycle {
