@@ -119,6 +119,11 @@ function partsOf(node: AnyNode): { what: string; span: Span }[] {
   return parts;
 }
 
+/** Kotlin's context parameters are written before the others and kept behind them. */
+function isContext(node: AnyNode): boolean {
+  return node.kind === 'Param' && node.implicit === true;
+}
+
 /** A field declared by a constructor parameter shares the parameter's text and type; one with accessors takes its type from them. */
 function sharesText(node: AnyNode): boolean {
   return node.kind === 'Field' && node.fromParam === true;
@@ -150,7 +155,7 @@ function checkSiblings(node: AnyNode, file: File, report: Report): void {
 }
 
 function checkOverlap(node: AnyNode, siblings: readonly AnyNode[], report: Report): void {
-  const placed = siblings.filter((child) => !isMade(child.span) && !sharesText(child));
+  const placed = siblings.filter((child) => !isMade(child.span) && !sharesText(child) && !isContext(child));
   if (!keepsSourceOrder(node)) placed.sort((a, b) => a.span.start - b.span.start || a.span.end - b.span.end);
   for (let i = 1; i < placed.length; i++) {
     const [before, after] = [placed[i - 1]!, placed[i]!];

@@ -32,8 +32,8 @@ export class Cursor {
   lambdasAllowed = true;
   /** A `.` or `?` token at which a receiver type has to end; -1 for none. */
   receiverEnd = -1;
-  /** Columns of the functions around this place, for recovery. */
-  readonly functionColumns: number[] = [];
+  /** How far the functions around this place are indented, for recovery. */
+  readonly functionIndents: number[] = [];
   /** Where a `<` was tried as type arguments and was none: twice the index, plus one where newlines matter. Keeps retries linear. */
   readonly notTypeArguments = new Set<number>();
 
@@ -120,9 +120,14 @@ export class Cursor {
     return this.tokens.partners.get(index) ?? this.tokens.kinds.length - 1;
   }
 
-  columnAt(index: number): number {
+  /** How far the line on which that token begins is indented. */
+  indentAt(index: number): number {
+    const { text } = this.tokens;
     const start = this.startAt(index);
-    return start - this.tokens.text.lastIndexOf('\n', start - 1) - 1;
+    const line = text.lastIndexOf('\n', start - 1) + 1;
+    let at = line;
+    while (at < start && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
+    return at - line;
   }
 
   textAt(index: number): string {

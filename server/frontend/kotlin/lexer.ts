@@ -64,6 +64,8 @@ export interface Tokens {
   readonly afterNewline: readonly boolean[];
   /** For an opening bracket, the index of the token after its partner (of `END` if it has none). */
   readonly partners: ReadonlyMap<number, number>;
+  /** Every bracket has its partner: the structure of the text can be trusted. */
+  readonly balanced: boolean;
   readonly comments: readonly Span[];
 }
 
@@ -108,6 +110,7 @@ class Lexer {
   private readonly comments: Span[] = [];
   private readonly partners = new Map<number, number>();
   private readonly open: number[] = [];
+  private strayCloser = false;
 
   constructor(private readonly text: string) {
     this.length = text.length;
@@ -125,9 +128,10 @@ class Lexer {
       if (mode.of !== 'hole') this.push(QUOTE_CLOSE, this.length, this.length, '');
     }
     this.push(END, this.length, this.length, '');
+    const balanced = this.open.length === 0 && !this.strayCloser;
     for (const opener of this.open) this.partners.set(opener, this.kinds.length - 1);
     const { text, kinds, starts, ends, values, afterNewline, partners, comments } = this;
-    return { text, kinds, starts, ends, values, afterNewline, partners, comments };
+    return { text, kinds, starts, ends, values, afterNewline, partners, balanced, comments };
   }
 
   private code(offset = 0): number {
@@ -298,7 +302,8 @@ class Lexer {
   /** Brackets of every sort close the last open one: in damaged text that keeps the pairs near each other. */
   private closeBracket(): void {
     const opener = this.open.pop();
-    if (opener !== undefined) this.partners.set(opener, this.kinds.length + 1);
+    if (opener === undefined) this.strayCloser = true;
+    else this.partners.set(opener, this.kinds.length + 1);
   }
 
   // ---- Strings --------------------------------------------------------

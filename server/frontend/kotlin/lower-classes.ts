@@ -1,12 +1,12 @@
 /** Classes and their members. A companion's members become static members of its class. */
-import type { Block, Class, EnumEntry, Expr, Field, Fn, Modifier, Stmt, Supertype, TypeAlias } from '../../ir/ir.js';
+import { MADE, type Block, type Call, type Class, type EnumEntry, type Expr, type Field, type Fn, type Span, type Supertype, type TypeAlias } from '../../ir/ir.js';
 import { lowerAnnotations } from './lower-annotations.js';
 import { lowerArguments, lowerExpr } from './lower-expressions.js';
 import { lowerFunction, lowerModifiers, lowerParams, lowerSecondaryConstructor } from './lower-functions.js';
 import { lowerField, lowerParameterField } from './lower-fields.js';
 import { lowerStmts } from './lower-statements.js';
 import { lowerType } from './lower-types.js';
-import { unknown, type Lowering } from './lowering.js';
+import type { Lowering } from './lowering.js';
 import type * as tree from './tree.js';
 
 /** The lists of a class while they are filled. */
@@ -21,14 +21,14 @@ class Members {
 
 export function lowerClass(l: Lowering, decl: tree.ClassDecl): Class {
   const members = new Members();
-  for (const param of decl.primary?.params ?? []) if (param.property) members.fields.push(lowerParameterField(param));
+  for (const param of decl.primary?.params ?? []) if (param.property) members.fields.push(lowerParameterField(l, param));
   const supertypes = decl.supertypes.map((supertype) => lowerSupertype(l, supertype));
   const entries = decl.entries.map((entry) => lowerEntry(l, entry));
   for (const member of decl.members) addMember(l, members, member);
   const primary = primaryConstructor(l, decl, members.inits);
   return {
     kind: 'Class', span: decl.span, form: formOf(decl),
-    ...(decl.name && { name: decl.name.name, nameSpan: decl.name.span }),
+    ...(decl.name && { name: decl.name.name, nameSpan: decl.name.span }), ...typeParamsOf(decl),
     supertypes, entries,
     constructors: primary ? [primary, ...members.secondary] : members.secondary,
     fields: members.fields, functions: members.functions, classes: members.classes, aliases: members.aliases,
@@ -57,10 +57,10 @@ function lowerEntry(l: Lowering, entry: tree.EnumEntry): EnumEntry {
   };
 }
 
-function addMember(l: Lowering, members: Members, decl: tree.Declaration, ...more: Modifier[]): void {
+function addMember(l: Lowering, members: Members, decl: tree.Declaration, isStatic = false): void {
   switch (decl.kind) {
-    case 'PropertyDecl': members.fields.push(...lowerField(l, decl, ...more)); return;
-    case 'FunDecl': members.functions.push(lowerFunction(l, decl, ...more)); return;
+    case 'PropertyDecl': members.fields.push(...lowerField(l, decl, isStatic)); return;
+    case 'FunDecl': members.functions.push(isStatic ? lowerFunction(l, decl, 'static') : lowerFunction(l, decl)); return;
     case 'ConstructorDecl': members.secondary.push(lowerSecondaryConstructor(l, decl)); return;
     case 'TypeAliasDecl': members.aliases.push(lowerTypeAlias(decl)); return;
     case 'InitBlock': members.inits.push(lowerInit(l, decl)); return;
@@ -76,29 +76,29 @@ function lowerInit(l: Lowering, decl: tree.InitBlock): Block {
 
 // ---- Companions ---------------------------------------------------------------
 
-/** A companion's own `init` blocks and super constructor run when the class is loaded: a static function stands for them. */
-const CLASS_INITIALISER = 'init';
-
+/** A companion's own `init` blocks and super constructor run when the class is loaded: nameless static fields stand for them. */
 function addCompanion(l: Lowering, members: Members, companion: tree.ClassDecl): void {
-  const args = companion.supertypes.flatMap((supertype) => companionArguments(l, supertype));
-  const inits: Stmt[] = args.map((expr) => ({ kind: 'ExprStmt', span: expr.span, expr }));
-  for (const member of companion.members) {
-    if (member.kind === 'InitBlock') inits.push(lowerInit(l, member));
-    else addMember(l, members, member, 'static');
+  for (const supertype of companion.supertypes) {
+    const values = lowerArguments(l, supertype.args ?? []).map((arg) => arg.value);
+    if (supertype.by) values.push(lowerExpr(l, supertype.by));
+    for (const value of values) members.fields.push(namelessField(value.span, value));
   }
-  const [first] = inits;
-  if (!first) return;
-  const span = { start: first.span.start, end: inits.at(-1)!.span.end };
-  members.functions.push({
-    kind: 'Fn', span, name: CLASS_INITIALISER, typeParams: [], params: [], modifiers: new Set<Modifier>(['static']), annotations: [],
-    body: { kind: 'Block', span, stmts: inits },
-  });
+  for (const member of companion.members) {
+    if (member.kind === 'InitBlock') members.fields.push(namelessField(member.span, runAtOnce(lowerInit(l, member))));
+    else addMember(l, members, member, true);
+  }
 }
 
-function companionArguments(l: Lowering, supertype: tree.Supertype): Expr[] {
-  const args = lowerArguments(l, supertype.args ?? []).map((arg) => arg.value);
-  if (supertype.by) args.push(lowerExpr(l, supertype.by));
-  return args.map((arg) => unknown(arg.span, [arg]));
+function namelessField(span: Span, initial: Expr): Field {
+  return {
+    kind: 'Field', span, name: '', nameSpan: { start: span.start, end: span.start }, mutable: false, static: true, initial,
+    modifiers: new Set(), annotations: [],
+  };
+}
+
+function runAtOnce(body: Block): Call {
+  const fn: Fn = { kind: 'Fn', span: MADE, typeParams: [], params: [], modifiers: new Set(), annotations: [], body };
+  return { kind: 'Call', span: MADE, callee: { kind: 'Lambda', span: MADE, fn }, args: [], typeArgs: [] };
 }
 
 // ---- Constructors and aliases ---------------------------------------------------
@@ -119,5 +119,9 @@ function primaryConstructor(l: Lowering, decl: tree.ClassDecl, inits: readonly B
 }
 
 export function lowerTypeAlias(decl: tree.TypeAliasDecl): TypeAlias {
-  return { kind: 'TypeAlias', span: decl.span, name: decl.name.name, type: lowerType(decl.type) };
+  return { kind: 'TypeAlias', span: decl.span, name: decl.name.name, ...typeParamsOf(decl), type: lowerType(decl.type) };
+}
+
+function typeParamsOf(decl: tree.ClassDecl | tree.TypeAliasDecl): { typeParams?: readonly string[] } {
+  return decl.typeParams.length > 0 ? { typeParams: decl.typeParams } : {};
 }

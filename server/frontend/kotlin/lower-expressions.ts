@@ -58,7 +58,7 @@ function lower(l: Lowering, expr: tree.Expr): Expr {
 
 function lowerLabelled(l: Lowering, expr: tree.Labelled): Expr {
   const { body, label, span } = expr;
-  if (body.kind === 'Lambda') return lowerLambda(l, { ...body, label, span });
+  if (body.kind === 'Lambda') return { ...lowerLambda(l, body), span, label };
   return isExpression(body) ? lower(l, body) : unknown(span);
 }
 

@@ -1,5 +1,5 @@
 /** Properties of classes and files. */
-import type { Expr, Field, Fn, Modifier } from '../../ir/ir.js';
+import type { Expr, Field, Fn } from '../../ir/ir.js';
 import { lowerAnnotations } from './lower-annotations.js';
 import { lowerExpr } from './lower-expressions.js';
 import { lowerAccessor, lowerLambda, lowerModifiers } from './lower-functions.js';
@@ -9,18 +9,20 @@ import type { Lowering } from './lowering.js';
 import type * as tree from './tree.js';
 
 /** One field; several only for a destructuring, which Kotlin allows in scripts alone. */
-export function lowerField(l: Lowering, decl: tree.PropertyDecl, ...more: Modifier[]): Field[] {
+export function lowerField(l: Lowering, decl: tree.PropertyDecl, isStatic = false): Field[] {
   const { target } = decl;
   const getter = decl.accessors.find((accessor) => accessor.which === 'get');
   const setter = decl.accessors.find((accessor) => accessor.which === 'set');
   const value = lowerValue(l, decl);
   const common = {
-    kind: 'Field', span: decl.span, mutable: decl.mutable, static: more.includes('static'),
-    modifiers: lowerModifiers(decl.modifiers, ...more), annotations: lowerAnnotations(l, decl.modifiers),
+    kind: 'Field', span: decl.span, mutable: decl.mutable, static: isStatic,
+    modifiers: lowerModifiers(decl.modifiers), annotations: lowerAnnotations(l, decl.modifiers),
     ...(decl.type && { type: lowerType(decl.type) }),
     ...(decl.receiver && { receiver: lowerType(decl.receiver) }),
   } as const;
-  const accessors = { ...(getter && { getter: lowerAccessor(l, getter) }), ...(setter && { setter: lowerAccessor(l, setter) }) };
+  const accessors = 'kind' in target ? {} : {
+    ...(getter && { getter: lowerAccessor(l, getter, target.name) }), ...(setter && { setter: lowerAccessor(l, setter, target.name) }),
+  };
   if (!('kind' in target)) return [{ ...common, name: target.name, nameSpan: target.span, ...value, ...accessors }];
   return bindingsOf(target).map((binding, i) => ({ ...common, span: binding.span, name: binding.name, nameSpan: binding.span, ...(i === 0 && value) }));
 }
@@ -40,9 +42,9 @@ function lazyLambda(value: tree.Expr): tree.Lambda | undefined {
 }
 
 /** The property that a constructor parameter declares. */
-export function lowerParameterField(param: tree.Parameter): Field {
+export function lowerParameterField(l: Lowering, param: tree.Parameter): Field {
   return {
     kind: 'Field', span: param.span, name: param.name, nameSpan: param.nameSpan, mutable: param.property === 'var', static: false,
-    modifiers: lowerModifiers(param.modifiers), annotations: [], fromParam: true, ...(param.type && { type: lowerType(param.type) }),
+    modifiers: lowerModifiers(param.modifiers), annotations: lowerAnnotations(l, param.modifiers), fromParam: true, ...(param.type && { type: lowerType(param.type) }),
   };
 }

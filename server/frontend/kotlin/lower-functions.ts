@@ -116,11 +116,12 @@ function implicitIt(body: Span): Param {
 
 // ---- Accessors and constructors ---------------------------------------------------
 
-export function lowerAccessor(l: Lowering, accessor: tree.Accessor): Fn {
+/** Called as its property is; its own place is the word `get` or `set`. */
+export function lowerAccessor(l: Lowering, accessor: tree.Accessor, property: string): Fn {
   const params = lowerParams(l, accessor.params);
   const body = lowerFunctionBody(l, accessor.body);
   return {
-    kind: 'Fn', span: accessor.span, name: accessor.which, nameSpan: accessor.nameSpan,
+    kind: 'Fn', span: accessor.span, name: property, nameSpan: accessor.nameSpan,
     headSpan: { start: accessor.nameSpan.start, end: accessor.headEnd },
     typeParams: [], params, ...(accessor.result && { result: lowerType(accessor.result) }),
     modifiers: lowerModifiers(accessor.modifiers), annotations: lowerAnnotations(l, accessor.modifiers), ...(body && { body }),

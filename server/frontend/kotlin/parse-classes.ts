@@ -68,10 +68,10 @@ const NO_BODY: ClassBody = { entries: [], members: [] };
 function parseClassBody(c: Cursor, isEnum: boolean): ClassBody {
   const opener = c.at++;
   return c.inBraces(() => {
-    const columns = c.functionColumns.splice(0);
+    const indents = c.functionIndents.splice(0);
     const entries = isEnum ? parseEntries(c) : [];
     const members = parseMembers(c, opener);
-    c.functionColumns.push(...columns);
+    c.functionIndents.push(...indents);
     return { entries, members };
   });
 }

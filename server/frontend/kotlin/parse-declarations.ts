@@ -31,15 +31,15 @@ function declaration(c: Cursor, first: number, modifiers: Modifiers): Declaratio
     // A block that has lost its header: its statements are read as those of an `init`.
     c.fault();
   }
-  const body = parseBlock(c, c.columnAt(first));
+  const body = parseBlock(c, c.indentAt(first));
   return { kind: 'InitBlock', span: c.spanFrom(first), body };
 }
 
 function typeAlias(c: Cursor, first: number): TypeAliasDecl {
   c.at++;
   const name = c.expectIdent();
-  if (c.is('<')) parseTypeParameters(c);
+  const typeParams = c.is('<') ? parseTypeParameters(c) : [];
   c.expect('=');
   const type = parseType(c);
-  return { kind: 'TypeAliasDecl', span: c.spanFrom(first), name, type };
+  return { kind: 'TypeAliasDecl', span: c.spanFrom(first), name, typeParams, type };
 }

@@ -12,7 +12,7 @@ import type { ConstructorDecl, ConstructorDelegation, FunctionBody, FunDecl, Ide
 
 /** At `fun`; the declaration began at the token `first`. */
 export function parseFunction(c: Cursor, first: number, modifiers: Modifiers): FunDecl {
-  const column = c.columnAt(first);
+  const indent = c.indentAt(first);
   const keywordStart = c.startAt(c.at++);
   const typeParams = c.is('<') ? parseTypeParameters(c) : [];
   const ahead = functionName(c, c.at);
@@ -25,7 +25,7 @@ export function parseFunction(c: Cursor, first: number, modifiers: Modifiers): F
   const result = c.eat(':') ? parseType(c) : undefined;
   if (result) headEnd = c.endAt(c.at - 1);
   skipWhere(c);
-  const body = parseFunctionBody(c, column);
+  const body = parseFunctionBody(c, indent);
   return {
     kind: 'FunDecl', span: c.spanFrom(first), modifiers, keywordStart, headEnd, params,
     typeParams: [...typeParams, ...moreTypeParams],
@@ -45,8 +45,8 @@ export function parseReceiver(c: Cursor, dot: number): Type {
 }
 
 /** `{ … }` or `= value`; undefined where there is neither. */
-export function parseFunctionBody(c: Cursor, column: number): FunctionBody | undefined {
-  if (c.isSign('{')) return parseBlock(c, column);
+export function parseFunctionBody(c: Cursor, indent: number): FunctionBody | undefined {
+  if (c.isSign('{')) return parseBlock(c, indent);
   if (!c.eat('=')) return undefined;
   const first = c.at;
   const value = parseExpression(c);
@@ -93,12 +93,12 @@ function parseParameter(c: Cursor): Parameter | undefined {
 
 /** At the word `constructor` of a secondary constructor. */
 export function parseConstructor(c: Cursor, first: number, modifiers: Modifiers): ConstructorDecl {
-  const column = c.columnAt(first);
+  const indent = c.indentAt(first);
   const keywordSpan = c.ident().span;
   const params = parseParameters(c);
   const headEnd = c.endAt(c.at - 1);
   const delegation = c.eat(':') ? parseDelegation(c) : undefined;
-  const body = c.isSign('{') ? parseBlock(c, column) : undefined;
+  const body = c.isSign('{') ? parseBlock(c, indent) : undefined;
   return {
     kind: 'ConstructorDecl', span: c.spanFrom(first), modifiers, keywordSpan, headEnd, params,
     ...(delegation && { delegation }), ...(body && { body }),

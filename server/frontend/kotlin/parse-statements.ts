@@ -11,15 +11,15 @@ import { parseProperty } from './parse-properties.js';
 import { endsBlock, leavesFunction, skipRestOfLine } from './recovery.js';
 import type { Block, Stmt } from './tree.js';
 
-/** `{ … }`; `column` is that of the function whose body this is, if it is one. */
-export function parseBlock(c: Cursor, column?: number): Block {
+/** `{ … }`; `indent` is that of the function whose body this is, if it is one. */
+export function parseBlock(c: Cursor, indent?: number): Block {
   const first = c.at;
   if (!c.expect('{')) return { kind: 'Block', span: c.emptySpan(), stmts: [] };
   return c.inBraces(() => {
-    if (column !== undefined) c.functionColumns.push(column);
+    if (indent !== undefined) c.functionIndents.push(indent);
     const stmts = parseStatements(c);
     if (!c.eat('}')) c.fault(first);
-    if (column !== undefined) c.functionColumns.pop();
+    if (indent !== undefined) c.functionIndents.pop();
     return { kind: 'Block', span: c.spanFrom(first), stmts };
   });
 }

@@ -5,8 +5,8 @@
  *
  * Three observations carry it. A string ends at its line (the lexer sees to
  * that). An argument list never holds a declaration or a closing brace. And code
- * is indented, so a declaration at or left of its function's column belongs to
- * what surrounds that function.
+ * is indented: where the brackets of a file do not pair up, a declaration that is
+ * indented no more than the function around it belongs outside that function.
  */
 import type { Cursor } from './cursor.js';
 import { END, HOLE_CLOSE } from './lexer.js';
@@ -14,10 +14,12 @@ import { declarationAhead } from './lookahead.js';
 
 /** A declaration stands here that cannot belong to the innermost function, so a `}` is missing. */
 export function leavesFunction(c: Cursor): boolean {
-  const column = c.functionColumns.at(-1);
-  if (column === undefined || !c.isNewlineAt(c.at)) return false;
+  // Indentation is asked only where the brackets do not tell.
+  if (c.tokens.balanced) return false;
+  const indent = c.functionIndents.at(-1);
+  if (indent === undefined || !c.isNewlineAt(c.at)) return false;
   const couldBegin = c.isDeclarationKeywordAt(c.at) || c.isModifierAt(c.at) || c.is('@') || c.isWord('init');
-  if (!couldBegin || c.columnAt(c.at) > column) return false;
+  if (!couldBegin || c.indentAt(c.at) > indent) return false;
   return declarationAhead(c) || (c.isWord('init') && c.isAt(c.at + 1, '{'));
 }
 

@@ -157,6 +157,7 @@ export interface DestructuredName {
 
 export interface TypeAliasDecl extends Node<'TypeAliasDecl'> {
   readonly name: Ident;
+  readonly typeParams: readonly string[];
   readonly type: Type;
 }
 export interface ConstructorDecl extends Node<'ConstructorDecl'> {
