@@ -1,0 +1,70 @@
+/**
+ * What the editor's features ask of the analysis, and nothing more. It speaks in paths, offsets and findings and knows no
+ * protocol; the features in this room turn those into the protocol's values. `project-workbench.ts` answers it with the
+ * real project; tests of one feature may answer it with three lines.
+ */
+import type { FileEdits } from '../engine/edits.js';
+import type { Finding, Fix } from '../engine/rule.js';
+import type { Span } from '../ir/ir.js';
+import type { Profile } from '../profile/types.js';
+import type { Publication } from '../project/publish.js';
+import type { Recognised, Totals } from './protocol.js';
+
+export interface Workbench {
+  /**
+   * Folders of the workspace, and what the user has set; called again on a change. Nothing is checked before the first call.
+   * @returns sentences about settings that cannot be used
+   */
+  configure(settings: Settings): readonly string[];
+
+  /** An editor holds this document now: its text counts, not the disk's. */
+  open(path: string, version: number, text: string): void;
+  change(path: string, version: number, text: string): void;
+  saved(path: string): void;
+  /** The disk's text counts again. */
+  close(path: string): void;
+  /** Files that appeared, changed or vanished on disk. */
+  changedOnDisk(paths: readonly string[]): void;
+
+  /** Reads every file of the workspace afresh, and checks it. */
+  checkAll(): Promise<Totals>;
+
+  /** What was last published for a file; `undefined` if nothing ever was. */
+  published(path: string): Publication | undefined;
+  /** Told of every publication, in order. A later one for a path replaces the earlier; an empty one clears it. */
+  onPublish(listener: (publication: Publication) => void): void;
+  /** Told when a check has ended or another profile is in force. */
+  onStatus(listener: () => void): void;
+
+  /** The text of a file as the analysis sees it. */
+  textOf(path: string): string | undefined;
+  /**
+   * The text of a fix, with the user's answers (placeholder → text) in place; `undefined` where it cannot be written.
+   * @param path the file that the finding stands in
+   */
+  editsOf(path: string, fix: Fix, answers: Readonly<Record<string, string>>): readonly FileEdits[] | undefined;
+  /** Whether a comment may accept the finding: true of the rules, not of remarks about a profile or about an acceptance. */
+  acceptable(finding: Finding): boolean;
+  /** The UUID that is written, named or meant at an offset; `undefined` where the place holds none. */
+  uuidAt(path: string, offset: number): Promise<UuidPlace | undefined>;
+  /** The device profile in force for a file; for a profile itself, that profile. */
+  profileFor(path: string): Promise<Profile | undefined>;
+  /** What is assumed for a file because no profile says it, one sentence each. */
+  assumedFor(path: string | undefined): readonly string[];
+  recognised(): Recognised;
+}
+
+export interface Settings {
+  /** Absolute paths. */
+  readonly folders: readonly string[];
+  /** As the user wrote it: rule id → `error`, `warning`, `hint` or `off` in place of the rule's own severity. */
+  readonly rules: unknown;
+  /** False: a changed document is checked when it is saved. */
+  readonly onType: boolean;
+}
+
+export interface UuidPlace {
+  readonly at: Span;
+  /** 128-bit lower-case text. */
+  readonly uuid: string;
+}
