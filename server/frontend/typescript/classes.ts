@@ -3,19 +3,22 @@
  * literals and namespaces, all of them `Class` with a form.
  */
 import ts from 'typescript';
-import type { Class, EnumEntry, Expr, Field, Fn, Span, Supertype } from '../../ir/ir.js';
+import type { Class, EnumEntry, Expr, Field, Fn, Modifier, Span, Supertype } from '../../ir/ir.js';
 import { MADE } from '../../ir/ir.js';
-import { spanOf, textOf, type Lowering } from './context.js';
+import { spanOf, startOf, textOf, type Building, type Lowering } from './context.js';
 import { lowerArguments, lowerExpr, typeNamed } from './expressions.js';
-import { annotationsOf, isParameterProperty, lowerFunction, modifiersOf } from './functions.js';
+import { annotationsOf, isParameterProperty, lowerFunction, lowerTypeOf, modifiersOf, NO_MODIFIERS } from './functions.js';
 import { constantName } from './patterns.js';
 import { lowerBlock } from './statements.js';
-import { lowerType, lowerTypes, namedType, nullable } from './types.js';
+import { lowerType, lowerTypes, namedType } from './types.js';
+
+/** Taken out once: the library hands each of its names out through a getter. */
+const { SyntaxKind } = ts;
 
 export function emptyClass(form: Class['form'], span: Span): Class {
   return {
     kind: 'Class', span, form, supertypes: [], constructors: [], fields: [], functions: [], classes: [], aliases: [], entries: [],
-    modifiers: new Set(), annotations: [], spreads: [],
+    modifiers: NO_MODIFIERS, annotations: [], spreads: [],
   };
 }
 
@@ -113,30 +116,30 @@ function lowerMembers(cx: Lowering, members: readonly Member[]): Members {
 
 function lowerMember(cx: Lowering, node: Member, out: Gathered): void {
   switch (node.kind) {
-    case ts.SyntaxKind.Constructor:
-    case ts.SyntaxKind.ConstructSignature: {
+    case SyntaxKind.Constructor:
+    case SyntaxKind.ConstructSignature: {
       const constructor = node as ts.ConstructorDeclaration;
       out.constructors.push(lowerFunction(cx, constructor, 'constructor'));
       for (const param of constructor.parameters) if (isParameterProperty(param)) out.fields.push(fieldFromParam(cx, param));
       return;
     }
-    case ts.SyntaxKind.MethodDeclaration:
-    case ts.SyntaxKind.MethodSignature:
-    case ts.SyntaxKind.CallSignature:
+    case SyntaxKind.MethodDeclaration:
+    case SyntaxKind.MethodSignature:
+    case SyntaxKind.CallSignature:
       out.functions.push(lowerFunction(cx, node as ts.MethodDeclaration));
       return;
-    case ts.SyntaxKind.PropertyDeclaration:
-    case ts.SyntaxKind.PropertySignature:
+    case SyntaxKind.PropertyDeclaration:
+    case SyntaxKind.PropertySignature:
       out.fields.push(lowerProperty(cx, node as ts.PropertyDeclaration));
       return;
-    case ts.SyntaxKind.PropertyAssignment:
-    case ts.SyntaxKind.ShorthandPropertyAssignment:
+    case SyntaxKind.PropertyAssignment:
+    case SyntaxKind.ShorthandPropertyAssignment:
       out.fields.push(lowerAssignedProperty(cx, node as ts.PropertyAssignment | ts.ShorthandPropertyAssignment));
       return;
-    case ts.SyntaxKind.SpreadAssignment:
+    case SyntaxKind.SpreadAssignment:
       out.spreads.push(lowerExpr(cx, (node as ts.SpreadAssignment).expression));
       return;
-    case ts.SyntaxKind.ClassStaticBlockDeclaration:
+    case SyntaxKind.ClassStaticBlockDeclaration:
       out.fields.push(lowerStaticBlock(cx, node as ts.ClassStaticBlockDeclaration));
   }
 }
@@ -164,26 +167,29 @@ function anonymous(fn: Fn): Fn {
 
 function lowerProperty(cx: Lowering, node: ts.PropertyDeclaration): Field {
   const modifiers = modifiersOf(node);
-  const isStatic = modifiers.delete('static');
-  const type = node.type && lowerType(cx, node.type);
-  return {
+  const field: Building<Field> = {
     kind: 'Field', span: spanOf(cx, node), name: constantName(cx, node.name) ?? '', nameSpan: spanOf(cx, node.name),
-    ...(type && { type: node.questionToken ? nullable(type) : type }),
-    mutable: !isReadonly(node), static: isStatic,
-    ...(node.initializer && { initial: lowerExpr(cx, node.initializer) }),
-    modifiers, annotations: annotationsOf(cx, node),
+    mutable: !isReadonly(node), static: modifiers.has('static'), modifiers: withoutStatic(modifiers), annotations: annotationsOf(cx, node),
   };
+  const type = lowerTypeOf(cx, node);
+  if (type !== undefined) field.type = type;
+  if (node.initializer !== undefined) field.initial = lowerExpr(cx, node.initializer);
+  return field;
+}
+
+/** A field says so itself. */
+function withoutStatic(modifiers: ReadonlySet<Modifier>): ReadonlySet<Modifier> {
+  return modifiers.has('static') ? new Set([...modifiers].filter((modifier) => modifier !== 'static')) : modifiers;
 }
 
 function isReadonly(node: ts.PropertyDeclaration | ts.ParameterDeclaration): boolean {
-  return node.modifiers?.some((modifier) => modifier.kind === ts.SyntaxKind.ReadonlyKeyword) ?? false;
+  return node.modifiers?.some((modifier) => modifier.kind === SyntaxKind.ReadonlyKeyword) ?? false;
 }
 
 function fieldFromParam(cx: Lowering, node: ts.ParameterDeclaration): Field {
-  const type = node.type && lowerType(cx, node.type);
+  const type = lowerTypeOf(cx, node);
   return {
-    kind: 'Field', span: spanOf(cx, node), name: textOf(cx, node.name), nameSpan: spanOf(cx, node.name),
-    ...(type && { type: node.questionToken ? nullable(type) : type }),
+    kind: 'Field', span: spanOf(cx, node), name: textOf(cx, node.name), nameSpan: spanOf(cx, node.name), ...(type && { type }),
     mutable: !isReadonly(node), static: false, modifiers: modifiersOf(node), annotations: [], fromParam: true,
   };
 }
@@ -192,7 +198,7 @@ function lowerAssignedProperty(cx: Lowering, node: ts.PropertyAssignment | ts.Sh
   const nameSpan = spanOf(cx, node.name);
   return {
     kind: 'Field', span: spanOf(cx, node), name: constantName(cx, node.name) ?? '', nameSpan, mutable: true, static: false,
-    initial: lowerExpr(cx, ts.isPropertyAssignment(node) ? node.initializer : node.name), modifiers: new Set(), annotations: [],
+    initial: lowerExpr(cx, ts.isPropertyAssignment(node) ? node.initializer : node.name), modifiers: NO_MODIFIERS, annotations: [],
   };
 }
 
@@ -200,10 +206,10 @@ function lowerAssignedProperty(cx: Lowering, node: ts.PropertyAssignment | ts.Sh
 function lowerStaticBlock(cx: Lowering, node: ts.ClassStaticBlockDeclaration): Field {
   const span = spanOf(cx, node);
   const body = lowerBlock(cx, node.body);
-  const fn: Fn = { kind: 'Fn', span: MADE, typeParams: [], params: [], modifiers: new Set(), annotations: [], body };
+  const fn: Fn = { kind: 'Fn', span: MADE, typeParams: [], params: [], modifiers: NO_MODIFIERS, annotations: [], body };
   return {
     kind: 'Field', span, name: '', nameSpan: { start: span.start, end: span.start + 'static'.length }, mutable: false, static: true,
-    modifiers: new Set(), annotations: [],
+    modifiers: NO_MODIFIERS, annotations: [],
     initial: { kind: 'Call', span: MADE, callee: { kind: 'Lambda', span: MADE, fn }, args: [], typeArgs: [] },
   };
 }
@@ -218,7 +224,7 @@ function partnerOf(cx: Lowering, first: ts.AccessorDeclaration, next: Member | u
 }
 
 function isStatic(node: ts.AccessorDeclaration): boolean {
-  return node.modifiers?.some((modifier) => modifier.kind === ts.SyntaxKind.StaticKeyword) ?? false;
+  return node.modifiers?.some((modifier) => modifier.kind === SyntaxKind.StaticKeyword) ?? false;
 }
 
 /** Decorators stay with the accessor that carries them. */
@@ -227,13 +233,11 @@ function lowerAccessors(cx: Lowering, first: ts.AccessorDeclaration, second: ts.
   const set = [first, second].find((accessor) => accessor !== undefined && ts.isSetAccessor(accessor));
   const getter = get && lowerFunction(cx, get);
   const setter = set && lowerFunction(cx, set);
-  const modifiers = modifiersOf(first);
-  modifiers.delete('static');
   const type = getter?.result ?? setter?.params[0]?.type;
   return {
-    kind: 'Field', span: { start: first.getStart(cx.sf), end: (second ?? first).end },
+    kind: 'Field', span: { start: startOf(cx, first), end: (second ?? first).end },
     name: constantName(cx, first.name) ?? '', nameSpan: spanOf(cx, first.name), ...(type && { type }),
-    mutable: setter !== undefined, static: isStatic(first), modifiers, annotations: [],
+    mutable: setter !== undefined, static: isStatic(first), modifiers: withoutStatic(modifiersOf(first)), annotations: [],
     ...(getter && { getter }), ...(setter && { setter }),
   };
 }

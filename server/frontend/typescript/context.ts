@@ -22,6 +22,9 @@ export interface Lowering {
   breaks: { readonly of: BreakTarget; isLeft: boolean };
 }
 
+/** A node while it is put together: optional parts are added one by one, for object spreads are slow where there are many nodes. */
+export type Building<T> = { -readonly [K in keyof T]: T[K] };
+
 export type BreakTarget = 'loop' | 'switch';
 
 /**
@@ -34,28 +37,33 @@ export function newLowering(sf: ts.SourceFile): Lowering {
   return { sf, text: sf.text, imports: [], exported: exportedNames(sf), unreadable: [], depth: 0, breaks: { of: 'loop', isLeft: false } };
 }
 
+/** The offset at which `node` itself begins, behind the white space and comments that its `pos` takes in. */
+export function startOf(cx: Lowering, node: ts.Node): number {
+  if (node.pos === node.end) return node.pos;
+  let at = node.pos;
+  let code = cx.text.charCodeAt(at);
+  while (code === 0x20 || code === 0x0a || code === 0x0d || code === 0x09) code = cx.text.charCodeAt(++at);
+  return mayOpenTrivia(code) ? node.getStart(cx.sf) : at;
+}
+
+/** Comments, rarer white space, shebangs and conflict markers (`<<<<<<<`): the library knows them all. */
+function mayOpenTrivia(code: number): boolean {
+  return code === 0x2f || code < 0x20 || code > 0x7e || code === 0x23 || code === 0x3c || code === 0x3d || code === 0x3e || code === 0x7c;
+}
+
 /** A token that the parser only wished for stands nowhere in the text. */
 export function spanOf(cx: Lowering, node: ts.Node): Span {
   if (node.pos === node.end && node.kind <= ts.SyntaxKind.LastToken) return MADE;
-  return { start: node.getStart(cx.sf), end: node.end };
+  return { start: startOf(cx, node), end: node.end };
 }
 
 /** From the start of one node to the end of another. */
 export function spanFrom(cx: Lowering, first: ts.Node, last: ts.Node): Span {
-  return { start: first.getStart(cx.sf), end: last.end };
+  return { start: startOf(cx, first), end: last.end };
 }
 
 export function textOf(cx: Lowering, node: ts.Node): string {
-  return cx.text.slice(node.getStart(cx.sf), node.end);
-}
-
-/** Runs `lower` one level deeper, or gives `node` up where it is nested too deep. */
-export function deeper<T>(cx: Lowering, node: ts.Node, lower: () => T): T | Unknown {
-  if (cx.depth >= MAX_DEPTH) return giveUp(cx, node);
-  cx.depth++;
-  const lowered = lower();
-  cx.depth--;
-  return lowered;
+  return cx.text.slice(startOf(cx, node), node.end);
 }
 
 /** Lowers the body of a loop or a switch (or of a function, where there is nothing to leave): bare breaks inside are its own. */
@@ -68,7 +76,8 @@ export function withBreaksOf<T>(cx: Lowering, target: BreakTarget, lower: () => 
   return { result, isLeft: own.isLeft };
 }
 
-function giveUp(cx: Lowering, node: ts.Node): Unknown {
+/** For source nested beyond `MAX_DEPTH`. */
+export function giveUp(cx: Lowering, node: ts.Node): Unknown {
   const span = spanOf(cx, node);
   cx.unreadable.push(span);
   return { kind: 'Unknown', span, children: [] };

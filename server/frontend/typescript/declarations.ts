@@ -16,6 +16,9 @@ import { lowerFunction } from './functions.js';
 import { pushStatement, pushVariables } from './statements.js';
 import { lowerType } from './types.js';
 
+/** Taken out once: the library hands each of its names out through a getter. */
+const { SyntaxKind } = ts;
+
 type Nested = Class | Fn | TypeAlias;
 
 export interface ModuleContent {
@@ -31,24 +34,24 @@ export function lowerModule(cx: Lowering, statements: readonly ts.Statement[], i
 
 function lowerTopLevel(cx: Lowering, node: ts.Statement, isTop: boolean, out: ModuleContent): void {
   switch (node.kind) {
-    case ts.SyntaxKind.ImportDeclaration:
+    case SyntaxKind.ImportDeclaration:
       pushImports(cx, node as ts.ImportDeclaration);
       return;
-    case ts.SyntaxKind.ImportEqualsDeclaration:
+    case SyntaxKind.ImportEqualsDeclaration:
       pushImportEquals(cx, node as ts.ImportEqualsDeclaration, out);
       return;
-    case ts.SyntaxKind.ExportDeclaration:
+    case SyntaxKind.ExportDeclaration:
       pushExports(cx, node as ts.ExportDeclaration, out);
       return;
-    case ts.SyntaxKind.ExportAssignment:
+    case SyntaxKind.ExportAssignment:
       out.body.push(exportedAs(cx, node, 'default', lowerExpr(cx, (node as ts.ExportAssignment).expression)));
       return;
-    case ts.SyntaxKind.NamespaceExportDeclaration:
+    case SyntaxKind.NamespaceExportDeclaration:
       return;
-    case ts.SyntaxKind.VariableStatement:
+    case SyntaxKind.VariableStatement:
       pushTopLevelVariables(cx, node as ts.VariableStatement, isTop, out);
       return;
-    case ts.SyntaxKind.ModuleDeclaration:
+    case SyntaxKind.ModuleDeclaration:
       pushNamespace(cx, node as ts.ModuleDeclaration, isTop, out);
       return;
     default: {
@@ -84,7 +87,7 @@ function markExported(cx: Lowering, declaration: Nested): Nested {
 }
 
 function pushTopLevelVariables(cx: Lowering, node: ts.VariableStatement, isTop: boolean, out: ModuleContent): void {
-  const isExported = node.modifiers?.some((modifier) => modifier.kind === ts.SyntaxKind.ExportKeyword) ?? false;
+  const isExported = node.modifiers?.some((modifier) => modifier.kind === SyntaxKind.ExportKeyword) ?? false;
   const lets: Stmt[] = [];
   pushVariables(cx, node.declarationList, spanOf(cx, node), lets, isExported);
   for (const stmt of lets) {

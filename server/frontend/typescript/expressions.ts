@@ -4,18 +4,25 @@
  */
 import ts from 'typescript';
 import type {
-  Argument, Arm, Assign, Binary, BinaryOp, Block, Branch, Call, Choose, Expr, Literal, Member, Span, Stmt, Template, TypeRef, Unary,
+  Argument, Arm, Assign, Binary, BinaryOp, Block, Branch, Call, Choose, Expr, Index, Literal, Member, Span, Stmt, Template, TypeRef, Unary,
 } from '../../ir/ir.js';
 import { MADE } from '../../ir/ir.js';
 import { lowerClass, lowerObjectLiteral } from './classes.js';
-import { deeper, MAX_DEPTH, spanFrom, spanOf, textOf, type Lowering } from './context.js';
+import { giveUp, MAX_DEPTH, spanFrom, spanOf, startOf, textOf, type Building, type Lowering } from './context.js';
 import { lowerFunction } from './functions.js';
 import { lowerMarkup } from './markup.js';
 import { isAssignedPattern, lowerPatternAssignment } from './patterns.js';
 import { lowerType, lowerTypes, namedType } from './types.js';
 
+/** Taken out once: the library hands each of its names out through a getter. */
+const { SyntaxKind } = ts;
+
 export function lowerExpr(cx: Lowering, node: ts.Expression): Expr {
-  return deeper(cx, node, () => dispatch(cx, node));
+  if (cx.depth >= MAX_DEPTH) return giveUp(cx, node);
+  cx.depth++;
+  const expr = dispatch(cx, node);
+  cx.depth--;
+  return expr;
 }
 
 export function withoutParens(node: ts.Expression): ts.Expression {
@@ -25,78 +32,73 @@ export function withoutParens(node: ts.Expression): ts.Expression {
 
 function dispatch(cx: Lowering, node: ts.Expression): Expr {
   switch (node.kind) {
-    case ts.SyntaxKind.Identifier:
-    case ts.SyntaxKind.PrivateIdentifier:
+    case SyntaxKind.Identifier:
+    case SyntaxKind.PrivateIdentifier:
       return lowerIdentifier(cx, node as ts.Identifier);
-    case ts.SyntaxKind.PropertyAccessExpression:
+    case SyntaxKind.PropertyAccessExpression:
       return lowerPropertyAccess(cx, node as ts.PropertyAccessExpression);
-    case ts.SyntaxKind.ElementAccessExpression: {
-      const { expression, argumentExpression, questionDotToken } = node as ts.ElementAccessExpression;
-      return {
-        kind: 'Index', span: spanOf(cx, node), object: lowerExpr(cx, expression), index: lowerExpr(cx, argumentExpression),
-        ...(questionDotToken && { safe: 'chain' }),
-      };
-    }
-    case ts.SyntaxKind.CallExpression: return lowerCall(cx, node as ts.CallExpression);
-    case ts.SyntaxKind.NewExpression: return lowerNew(cx, node as ts.NewExpression);
-    case ts.SyntaxKind.TaggedTemplateExpression: return lowerTagged(cx, node as ts.TaggedTemplateExpression);
-    case ts.SyntaxKind.ParenthesizedExpression: return lowerExpr(cx, (node as ts.ParenthesizedExpression).expression);
+    case SyntaxKind.ElementAccessExpression:
+      return lowerElementAccess(cx, node as ts.ElementAccessExpression);
+    case SyntaxKind.CallExpression: return lowerCall(cx, node as ts.CallExpression);
+    case SyntaxKind.NewExpression: return lowerNew(cx, node as ts.NewExpression);
+    case SyntaxKind.TaggedTemplateExpression: return lowerTagged(cx, node as ts.TaggedTemplateExpression);
+    case SyntaxKind.ParenthesizedExpression: return lowerExpr(cx, (node as ts.ParenthesizedExpression).expression);
 
-    case ts.SyntaxKind.StringLiteral:
-    case ts.SyntaxKind.NoSubstitutionTemplateLiteral:
+    case SyntaxKind.StringLiteral:
+    case SyntaxKind.NoSubstitutionTemplateLiteral:
       return literal(cx, node, (node as ts.StringLiteralLike).text);
-    case ts.SyntaxKind.NumericLiteral: return literal(cx, node, Number((node as ts.NumericLiteral).text));
-    case ts.SyntaxKind.BigIntLiteral: return literal(cx, node, bigintValue((node as ts.BigIntLiteral).text));
-    case ts.SyntaxKind.TrueKeyword: return literal(cx, node, true);
-    case ts.SyntaxKind.FalseKeyword: return literal(cx, node, false);
-    case ts.SyntaxKind.NullKeyword: return literal(cx, node, null);
-    case ts.SyntaxKind.TemplateExpression: return lowerTemplate(cx, node as ts.TemplateExpression);
-    case ts.SyntaxKind.ArrayLiteralExpression:
+    case SyntaxKind.NumericLiteral: return literal(cx, node, Number((node as ts.NumericLiteral).text));
+    case SyntaxKind.BigIntLiteral: return literal(cx, node, bigintValue((node as ts.BigIntLiteral).text));
+    case SyntaxKind.TrueKeyword: return literal(cx, node, true);
+    case SyntaxKind.FalseKeyword: return literal(cx, node, false);
+    case SyntaxKind.NullKeyword: return literal(cx, node, null);
+    case SyntaxKind.TemplateExpression: return lowerTemplate(cx, node as ts.TemplateExpression);
+    case SyntaxKind.ArrayLiteralExpression:
       return { kind: 'ListExpr', span: spanOf(cx, node), items: lowerAll(cx, (node as ts.ArrayLiteralExpression).elements) };
-    case ts.SyntaxKind.OmittedExpression: return { ...literal(cx, node, null), absent: true };
-    case ts.SyntaxKind.ObjectLiteralExpression:
+    case SyntaxKind.OmittedExpression: return { ...literal(cx, node, null), absent: true };
+    case SyntaxKind.ObjectLiteralExpression:
       return { kind: 'ObjectExpr', span: spanOf(cx, node), body: lowerObjectLiteral(cx, node as ts.ObjectLiteralExpression) };
-    case ts.SyntaxKind.ClassExpression:
+    case SyntaxKind.ClassExpression:
       return { kind: 'ObjectExpr', span: spanOf(cx, node), body: lowerClass(cx, node as ts.ClassExpression) };
-    case ts.SyntaxKind.ArrowFunction:
-    case ts.SyntaxKind.FunctionExpression:
+    case SyntaxKind.ArrowFunction:
+    case SyntaxKind.FunctionExpression:
       return { kind: 'Lambda', span: spanOf(cx, node), fn: lowerFunction(cx, node as ts.ArrowFunction | ts.FunctionExpression) };
 
-    case ts.SyntaxKind.ThisKeyword: return { kind: 'This', span: spanOf(cx, node), of: 'this' };
-    case ts.SyntaxKind.SuperKeyword: return { kind: 'This', span: spanOf(cx, node), of: 'super' };
-    case ts.SyntaxKind.ImportKeyword: return { kind: 'Name', span: spanOf(cx, node), name: 'import' };
-    case ts.SyntaxKind.MetaProperty: return lowerMetaProperty(cx, node as ts.MetaProperty);
+    case SyntaxKind.ThisKeyword: return { kind: 'This', span: spanOf(cx, node), of: 'this' };
+    case SyntaxKind.SuperKeyword: return { kind: 'This', span: spanOf(cx, node), of: 'super' };
+    case SyntaxKind.ImportKeyword: return { kind: 'Name', span: spanOf(cx, node), name: 'import' };
+    case SyntaxKind.MetaProperty: return lowerMetaProperty(cx, node as ts.MetaProperty);
 
-    case ts.SyntaxKind.BinaryExpression: return lowerBinary(cx, node as ts.BinaryExpression);
-    case ts.SyntaxKind.PrefixUnaryExpression: return lowerPrefix(cx, node as ts.PrefixUnaryExpression);
-    case ts.SyntaxKind.PostfixUnaryExpression: {
+    case SyntaxKind.BinaryExpression: return lowerBinary(cx, node as ts.BinaryExpression);
+    case SyntaxKind.PrefixUnaryExpression: return lowerPrefix(cx, node as ts.PrefixUnaryExpression);
+    case SyntaxKind.PostfixUnaryExpression: {
       const { operand, operator } = node as ts.PostfixUnaryExpression;
       return { ...step(cx, node, operand, operator), postfix: true };
     }
-    case ts.SyntaxKind.TypeOfExpression: return unary(cx, node, 'typeof', (node as ts.TypeOfExpression).expression);
-    case ts.SyntaxKind.DeleteExpression: return unary(cx, node, 'delete', (node as ts.DeleteExpression).expression);
-    case ts.SyntaxKind.VoidExpression: return lowerVoid(cx, node as ts.VoidExpression);
-    case ts.SyntaxKind.SpreadElement: return unary(cx, node, '...', (node as ts.SpreadElement).expression);
-    case ts.SyntaxKind.NonNullExpression: return unary(cx, node, '!!', (node as ts.NonNullExpression).expression);
-    case ts.SyntaxKind.AwaitExpression:
+    case SyntaxKind.TypeOfExpression: return unary(cx, node, 'typeof', (node as ts.TypeOfExpression).expression);
+    case SyntaxKind.DeleteExpression: return unary(cx, node, 'delete', (node as ts.DeleteExpression).expression);
+    case SyntaxKind.VoidExpression: return lowerVoid(cx, node as ts.VoidExpression);
+    case SyntaxKind.SpreadElement: return unary(cx, node, '...', (node as ts.SpreadElement).expression);
+    case SyntaxKind.NonNullExpression: return unary(cx, node, '!!', (node as ts.NonNullExpression).expression);
+    case SyntaxKind.AwaitExpression:
       return { kind: 'Await', span: spanOf(cx, node), value: lowerExpr(cx, (node as ts.AwaitExpression).expression) };
-    case ts.SyntaxKind.YieldExpression: {
+    case SyntaxKind.YieldExpression: {
       const { expression, asteriskToken } = node as ts.YieldExpression;
       return {
         kind: 'Emit', span: spanOf(cx, node),
         ...(expression && { value: lowerExpr(cx, expression) }), ...(asteriskToken && { all: true }),
       };
     }
-    case ts.SyntaxKind.ConditionalExpression: return lowerConditional(cx, node as ts.ConditionalExpression);
-    case ts.SyntaxKind.AsExpression:
-    case ts.SyntaxKind.SatisfiesExpression:
-    case ts.SyntaxKind.TypeAssertionExpression:
+    case SyntaxKind.ConditionalExpression: return lowerConditional(cx, node as ts.ConditionalExpression);
+    case SyntaxKind.AsExpression:
+    case SyntaxKind.SatisfiesExpression:
+    case SyntaxKind.TypeAssertionExpression:
       return lowerCast(cx, node as ts.AsExpression | ts.SatisfiesExpression | ts.TypeAssertion);
-    case ts.SyntaxKind.ExpressionWithTypeArguments: return lowerExpr(cx, (node as ts.ExpressionWithTypeArguments).expression);
+    case SyntaxKind.ExpressionWithTypeArguments: return lowerExpr(cx, (node as ts.ExpressionWithTypeArguments).expression);
 
-    case ts.SyntaxKind.JsxElement:
-    case ts.SyntaxKind.JsxSelfClosingElement:
-    case ts.SyntaxKind.JsxFragment:
+    case SyntaxKind.JsxElement:
+    case SyntaxKind.JsxSelfClosingElement:
+    case SyntaxKind.JsxFragment:
       return lowerMarkup(cx, node as ts.JsxElement | ts.JsxSelfClosingElement | ts.JsxFragment);
     default:
       return unknownAround(cx, node);
@@ -149,14 +151,14 @@ function lowerTemplate(cx: Lowering, node: ts.TemplateExpression): Template {
 function pushTemplateText(cx: Lowering, node: ts.TemplateHead | ts.TemplateMiddle | ts.TemplateTail, parts: Expr[]): void {
   if (node.text === '') return;
   const { start, end } = spanOf(cx, node);
-  const closing = node.kind === ts.SyntaxKind.TemplateTail ? 1 : 2;
+  const closing = node.kind === SyntaxKind.TemplateTail ? 1 : 2;
   const inner: Span = { start: Math.min(start + 1, end), end: Math.max(end - (node.isUnterminated ? 0 : closing), Math.min(start + 1, end)) };
   parts.push({ kind: 'Literal', span: inner, value: node.text });
 }
 
 function lowerMetaProperty(cx: Lowering, node: ts.MetaProperty): Member {
-  const start = node.getStart(cx.sf);
-  const keyword = node.keywordToken === ts.SyntaxKind.ImportKeyword ? 'import' : 'new';
+  const start = startOf(cx, node);
+  const keyword = node.keywordToken === SyntaxKind.ImportKeyword ? 'import' : 'new';
   return {
     kind: 'Member', span: { start, end: node.end }, name: node.name.text, nameSpan: spanOf(cx, node.name),
     object: { kind: 'Name', span: { start, end: start + keyword.length }, name: keyword },
@@ -166,10 +168,19 @@ function lowerMetaProperty(cx: Lowering, node: ts.MetaProperty): Member {
 // ---- Access and calls ---------------------------------------------------
 
 function lowerPropertyAccess(cx: Lowering, node: ts.PropertyAccessExpression): Member {
-  return {
-    kind: 'Member', span: spanOf(cx, node), object: lowerExpr(cx, node.expression),
-    name: node.name.text, nameSpan: spanOf(cx, node.name), ...(node.questionDotToken && { safe: 'chain' }),
+  const member: Building<Member> = {
+    kind: 'Member', span: spanOf(cx, node), object: lowerExpr(cx, node.expression), name: node.name.text, nameSpan: spanOf(cx, node.name),
   };
+  if (node.questionDotToken !== undefined) member.safe = 'chain';
+  return member;
+}
+
+function lowerElementAccess(cx: Lowering, node: ts.ElementAccessExpression): Index {
+  const index: Building<Index> = {
+    kind: 'Index', span: spanOf(cx, node), object: lowerExpr(cx, node.expression), index: lowerExpr(cx, node.argumentExpression),
+  };
+  if (node.questionDotToken !== undefined) index.safe = 'chain';
+  return index;
 }
 
 export function lowerArguments(cx: Lowering, args: readonly ts.Expression[] | undefined): Argument[] {
@@ -178,10 +189,12 @@ export function lowerArguments(cx: Lowering, args: readonly ts.Expression[] | un
 }
 
 function lowerCall(cx: Lowering, node: ts.CallExpression): Call {
-  return {
+  const call: Building<Call> = {
     kind: 'Call', span: spanOf(cx, node), callee: lowerExpr(cx, node.expression), args: lowerArguments(cx, node.arguments),
-    typeArgs: lowerTypes(cx, node.typeArguments), ...(node.questionDotToken && { safe: 'chain' }),
+    typeArgs: lowerTypes(cx, node.typeArguments),
   };
+  if (node.questionDotToken !== undefined) call.safe = 'chain';
+  return call;
 }
 
 function lowerNew(cx: Lowering, node: ts.NewExpression): Call {
@@ -201,26 +214,26 @@ function lowerTagged(cx: Lowering, node: ts.TaggedTemplateExpression): Call {
 // ---- Operators ----------------------------------------------------------
 
 const BINARY_OPS: ReadonlyMap<ts.SyntaxKind, BinaryOp> = new Map<ts.SyntaxKind, BinaryOp>([
-  [ts.SyntaxKind.PlusToken, '+'], [ts.SyntaxKind.MinusToken, '-'], [ts.SyntaxKind.AsteriskToken, '*'],
-  [ts.SyntaxKind.SlashToken, '/'], [ts.SyntaxKind.PercentToken, '%'], [ts.SyntaxKind.AsteriskAsteriskToken, '**'],
-  [ts.SyntaxKind.AmpersandToken, '&'], [ts.SyntaxKind.BarToken, '|'], [ts.SyntaxKind.CaretToken, '^'],
-  [ts.SyntaxKind.LessThanLessThanToken, '<<'], [ts.SyntaxKind.GreaterThanGreaterThanToken, '>>'],
-  [ts.SyntaxKind.GreaterThanGreaterThanGreaterThanToken, '>>>'],
-  [ts.SyntaxKind.EqualsEqualsToken, '=='], [ts.SyntaxKind.EqualsEqualsEqualsToken, '=='],
-  [ts.SyntaxKind.ExclamationEqualsToken, '!='], [ts.SyntaxKind.ExclamationEqualsEqualsToken, '!='],
-  [ts.SyntaxKind.LessThanToken, '<'], [ts.SyntaxKind.LessThanEqualsToken, '<='],
-  [ts.SyntaxKind.GreaterThanToken, '>'], [ts.SyntaxKind.GreaterThanEqualsToken, '>='],
-  [ts.SyntaxKind.AmpersandAmpersandToken, '&&'], [ts.SyntaxKind.BarBarToken, '||'], [ts.SyntaxKind.QuestionQuestionToken, '??'],
-  [ts.SyntaxKind.InKeyword, 'in'], [ts.SyntaxKind.CommaToken, ','],
+  [SyntaxKind.PlusToken, '+'], [SyntaxKind.MinusToken, '-'], [SyntaxKind.AsteriskToken, '*'],
+  [SyntaxKind.SlashToken, '/'], [SyntaxKind.PercentToken, '%'], [SyntaxKind.AsteriskAsteriskToken, '**'],
+  [SyntaxKind.AmpersandToken, '&'], [SyntaxKind.BarToken, '|'], [SyntaxKind.CaretToken, '^'],
+  [SyntaxKind.LessThanLessThanToken, '<<'], [SyntaxKind.GreaterThanGreaterThanToken, '>>'],
+  [SyntaxKind.GreaterThanGreaterThanGreaterThanToken, '>>>'],
+  [SyntaxKind.EqualsEqualsToken, '=='], [SyntaxKind.EqualsEqualsEqualsToken, '=='],
+  [SyntaxKind.ExclamationEqualsToken, '!='], [SyntaxKind.ExclamationEqualsEqualsToken, '!='],
+  [SyntaxKind.LessThanToken, '<'], [SyntaxKind.LessThanEqualsToken, '<='],
+  [SyntaxKind.GreaterThanToken, '>'], [SyntaxKind.GreaterThanEqualsToken, '>='],
+  [SyntaxKind.AmpersandAmpersandToken, '&&'], [SyntaxKind.BarBarToken, '||'], [SyntaxKind.QuestionQuestionToken, '??'],
+  [SyntaxKind.InKeyword, 'in'], [SyntaxKind.CommaToken, ','],
 ]);
 
 const ASSIGNMENT_OPS: ReadonlyMap<ts.SyntaxKind, string> = new Map([
-  [ts.SyntaxKind.PlusEqualsToken, '+'], [ts.SyntaxKind.MinusEqualsToken, '-'], [ts.SyntaxKind.AsteriskEqualsToken, '*'],
-  [ts.SyntaxKind.AsteriskAsteriskEqualsToken, '**'], [ts.SyntaxKind.SlashEqualsToken, '/'], [ts.SyntaxKind.PercentEqualsToken, '%'],
-  [ts.SyntaxKind.LessThanLessThanEqualsToken, '<<'], [ts.SyntaxKind.GreaterThanGreaterThanEqualsToken, '>>'],
-  [ts.SyntaxKind.GreaterThanGreaterThanGreaterThanEqualsToken, '>>>'], [ts.SyntaxKind.AmpersandEqualsToken, '&'],
-  [ts.SyntaxKind.BarEqualsToken, '|'], [ts.SyntaxKind.CaretEqualsToken, '^'], [ts.SyntaxKind.BarBarEqualsToken, '||'],
-  [ts.SyntaxKind.AmpersandAmpersandEqualsToken, '&&'], [ts.SyntaxKind.QuestionQuestionEqualsToken, '??'],
+  [SyntaxKind.PlusEqualsToken, '+'], [SyntaxKind.MinusEqualsToken, '-'], [SyntaxKind.AsteriskEqualsToken, '*'],
+  [SyntaxKind.AsteriskAsteriskEqualsToken, '**'], [SyntaxKind.SlashEqualsToken, '/'], [SyntaxKind.PercentEqualsToken, '%'],
+  [SyntaxKind.LessThanLessThanEqualsToken, '<<'], [SyntaxKind.GreaterThanGreaterThanEqualsToken, '>>'],
+  [SyntaxKind.GreaterThanGreaterThanGreaterThanEqualsToken, '>>>'], [SyntaxKind.AmpersandEqualsToken, '&'],
+  [SyntaxKind.BarEqualsToken, '|'], [SyntaxKind.CaretEqualsToken, '^'], [SyntaxKind.BarBarEqualsToken, '||'],
+  [SyntaxKind.AmpersandAmpersandEqualsToken, '&&'], [SyntaxKind.QuestionQuestionEqualsToken, '??'],
 ]);
 
 /** Left-nested chains (`a + b + c …`) are unrolled, for generated text makes them thousands long. */
@@ -237,7 +250,7 @@ function lowerBinary(cx: Lowering, node: ts.BinaryExpression): Expr {
   }
   cx.depth += spine.length;
   let left = lowerExpr(cx, first);
-  const start = node.getStart(cx.sf);
+  const start = startOf(cx, node);
   for (const link of spine.reverse()) {
     cx.depth--;
     const joined: Binary = {
@@ -250,7 +263,7 @@ function lowerBinary(cx: Lowering, node: ts.BinaryExpression): Expr {
 
 function lowerOtherBinary(cx: Lowering, node: ts.BinaryExpression): Expr {
   const operator = node.operatorToken.kind;
-  if (operator === ts.SyntaxKind.EqualsToken) {
+  if (operator === SyntaxKind.EqualsToken) {
     if (isAssignedPattern(node.left)) return lowerPatternAssignment(cx, node);
     return { kind: 'Assign', span: spanOf(cx, node), target: lowerExpr(cx, node.left), value: lowerExpr(cx, node.right) };
   }
@@ -258,7 +271,7 @@ function lowerOtherBinary(cx: Lowering, node: ts.BinaryExpression): Expr {
   if (op !== undefined) {
     return { kind: 'Assign', span: spanOf(cx, node), target: lowerExpr(cx, node.left), op, value: lowerExpr(cx, node.right) };
   }
-  if (operator === ts.SyntaxKind.InstanceOfKeyword) {
+  if (operator === SyntaxKind.InstanceOfKeyword) {
     const type = typeNamed(cx, node.right);
     if (type !== undefined) return { kind: 'Is', span: spanOf(cx, node), value: lowerExpr(cx, node.left), type };
   }
@@ -272,7 +285,7 @@ export function typeNamed(cx: Lowering, node: ts.Expression): TypeRef | undefine
 }
 
 const PREFIX_OPS: ReadonlyMap<ts.SyntaxKind, Unary['op']> = new Map<ts.SyntaxKind, Unary['op']>([
-  [ts.SyntaxKind.ExclamationToken, '!'], [ts.SyntaxKind.MinusToken, '-'], [ts.SyntaxKind.PlusToken, '+'], [ts.SyntaxKind.TildeToken, '~'],
+  [SyntaxKind.ExclamationToken, '!'], [SyntaxKind.MinusToken, '-'], [SyntaxKind.PlusToken, '+'], [SyntaxKind.TildeToken, '~'],
 ]);
 
 function lowerPrefix(cx: Lowering, node: ts.PrefixUnaryExpression): Expr {
@@ -287,7 +300,7 @@ function unary(cx: Lowering, node: ts.Node, op: Unary['op'], value: ts.Expressio
 /** `x++` and `--x`. */
 function step(cx: Lowering, node: ts.Node, operand: ts.Expression, operator: ts.SyntaxKind): Assign {
   return {
-    kind: 'Assign', span: spanOf(cx, node), target: lowerExpr(cx, operand), op: operator === ts.SyntaxKind.PlusPlusToken ? '+' : '-',
+    kind: 'Assign', span: spanOf(cx, node), target: lowerExpr(cx, operand), op: operator === SyntaxKind.PlusPlusToken ? '+' : '-',
     value: { kind: 'Literal', span: MADE, value: 1 },
   };
 }

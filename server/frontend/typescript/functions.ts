@@ -3,8 +3,8 @@
  * and bare signatures, with their parameters, modifiers and decorators.
  */
 import ts from 'typescript';
-import type { Annotation, Block, Fn, Modifier, Param, Span, Stmt } from '../../ir/ir.js';
-import { skipTrivia, spanOf, withBreaksOf, type Lowering } from './context.js';
+import type { Annotation, Block, Fn, Modifier, Param, Span, Stmt, TypeRef } from '../../ir/ir.js';
+import { skipTrivia, spanOf, startOf, withBreaksOf, type Building, type Lowering } from './context.js';
 import { lowerArguments, lowerExpr, withoutParens } from './expressions.js';
 import { constantName, lowerBindings } from './patterns.js';
 import { lowerBlock } from './statements.js';
@@ -12,24 +12,26 @@ import { isThisParameter, lowerType, nullable } from './types.js';
 
 /** `named` stands in where the source has no name of its own for it (`constructor`). */
 export function lowerFunction(cx: Lowering, node: ts.SignatureDeclaration, named?: string): Fn {
-  const receiver = node.parameters.find(isThisParameter)?.type;
-  const body = lowerBody(cx, node);
-  return {
-    kind: 'Fn', span: spanOf(cx, node), ...nameOf(cx, node, named), headSpan: headSpan(cx, node),
-    ...(receiver && { receiver: lowerType(cx, receiver) }),
-    typeParams: (node.typeParameters ?? []).map((param) => param.name.text),
-    params: node.parameters.filter((param) => !isThisParameter(param)).map((param) => lowerParam(cx, param)),
-    ...(node.type && { result: lowerType(cx, node.type) }),
-    modifiers: functionModifiers(node), annotations: annotationsOf(cx, node),
-    ...(body && { body }),
+  const fn: Building<Fn> = {
+    kind: 'Fn', span: spanOf(cx, node), headSpan: headSpan(cx, node), typeParams: node.typeParameters?.map((param) => param.name.text) ?? [],
+    params: [], modifiers: functionModifiers(node), annotations: annotationsOf(cx, node),
   };
-}
-
-function nameOf(cx: Lowering, node: ts.SignatureDeclaration, named: string | undefined): Pick<Fn, 'name' | 'nameSpan'> {
-  const { name } = node;
-  if (named !== undefined) return { name: named };
-  if (name === undefined || isIndexLike(name)) return {};
-  return { name: constantName(cx, name) ?? '', nameSpan: spanOf(cx, name) };
+  if (named !== undefined) {
+    fn.name = named;
+  } else if (node.name !== undefined && !isIndexLike(node.name)) {
+    fn.name = constantName(cx, node.name) ?? '';
+    fn.nameSpan = spanOf(cx, node.name);
+  }
+  const params: Param[] = [];
+  for (const param of node.parameters) {
+    if (!isThisParameter(param)) params.push(lowerParam(cx, param));
+    else if (param.type !== undefined) fn.receiver = lowerType(cx, param.type);
+  }
+  fn.params = params;
+  if (node.type !== undefined) fn.result = lowerType(cx, node.type);
+  const body = lowerBody(cx, node);
+  if (body !== undefined) fn.body = body;
+  return fn;
 }
 
 /** Only JSDoc signatures are named otherwise than by a property name. */
@@ -37,10 +39,10 @@ function isIndexLike(name: ts.Node): name is never {
   return !ts.isPropertyName(name);
 }
 
-function functionModifiers(node: ts.SignatureDeclaration): Set<Modifier> {
+function functionModifiers(node: ts.SignatureDeclaration): ReadonlySet<Modifier> {
   const modifiers = modifiersOf(node);
-  if ('asteriskToken' in node && node.asteriskToken !== undefined) modifiers.add('generator');
-  return modifiers;
+  const isGenerator = 'asteriskToken' in node && node.asteriskToken !== undefined;
+  return isGenerator ? new Set<Modifier>([...modifiers, 'generator']) : modifiers;
 }
 
 /**
@@ -51,8 +53,8 @@ function headSpan(cx: Lowering, node: ts.SignatureDeclaration): Span {
   const modifiers = ts.canHaveModifiers(node) ? node.modifiers ?? [] : [];
   const lastDecorator = modifiers.findLast(ts.isDecorator);
   const firstPlain = modifiers.find((modifier) => !ts.isDecorator(modifier));
-  let start = node.getStart(cx.sf);
-  if (firstPlain !== undefined) start = firstPlain.getStart(cx.sf);
+  let start = startOf(cx, node);
+  if (firstPlain !== undefined) start = startOf(cx, firstPlain);
   else if (lastDecorator !== undefined) start = skipTrivia(cx.text, lastDecorator.end);
   return { start, end: Math.max(start, headEnd(cx, node)) };
 }
@@ -84,16 +86,23 @@ function expressionBody(cx: Lowering, body: ts.Expression): Block {
 // ---- Parameters ---------------------------------------------------------
 
 function lowerParam(cx: Lowering, node: ts.ParameterDeclaration): Param {
-  const name = ts.isIdentifier(node.name) ? { name: node.name.text } : { name: '', pattern: lowerBindings(cx, node.name) };
-  const type = node.type && lowerType(cx, node.type);
-  return {
-    kind: 'Param', span: spanOf(cx, node), ...name,
-    ...(type && { type: node.questionToken ? nullable(type) : type }),
-    ...(node.initializer && { defaultValue: lowerExpr(cx, node.initializer) }),
-    ...(node.dotDotDotToken && { rest: true }),
-    ...(node.questionToken && { optional: true }),
-    ...(isParameterProperty(node) && { property: true }),
-  };
+  const param: Building<Param> = { kind: 'Param', span: spanOf(cx, node), name: '' };
+  if (ts.isIdentifier(node.name)) param.name = node.name.text;
+  else param.pattern = lowerBindings(cx, node.name);
+  const type = lowerTypeOf(cx, node);
+  if (type !== undefined) param.type = type;
+  if (node.initializer !== undefined) param.defaultValue = lowerExpr(cx, node.initializer);
+  if (node.dotDotDotToken !== undefined) param.rest = true;
+  if (node.questionToken !== undefined) param.optional = true;
+  if (isParameterProperty(node)) param.property = true;
+  return param;
+}
+
+/** The declared type of a parameter or property; one that may be left out may also be absent. */
+export function lowerTypeOf(cx: Lowering, node: ts.ParameterDeclaration | ts.PropertyDeclaration): TypeRef | undefined {
+  if (node.type === undefined) return undefined;
+  const type = lowerType(cx, node.type);
+  return node.questionToken === undefined ? type : nullable(type);
 }
 
 export function isParameterProperty(node: ts.ParameterDeclaration): boolean {
@@ -109,17 +118,19 @@ const MODIFIERS: ReadonlyMap<ts.SyntaxKind, Modifier> = new Map<ts.SyntaxKind, M
   [ts.SyntaxKind.DeclareKeyword, 'declare'], [ts.SyntaxKind.ConstKeyword, 'const'],
 ]);
 
+export const NO_MODIFIERS: ReadonlySet<Modifier> = new Set();
+
 /** `readonly` is left to a field's `mutable`; a `#name` is private. */
-export function modifiersOf(node: ts.Node): Set<Modifier> {
-  const found = new Set<Modifier>();
-  if (ts.canHaveModifiers(node)) {
-    for (const { kind } of node.modifiers ?? []) {
-      const modifier = MODIFIERS.get(kind);
-      if (modifier !== undefined) found.add(modifier);
-    }
+export function modifiersOf(node: ts.Node): ReadonlySet<Modifier> {
+  const written = ts.canHaveModifiers(node) ? node.modifiers : undefined;
+  const name = 'name' in node ? (node.name as ts.Node | undefined) : undefined;
+  const isPrivateName = name !== undefined && ts.isPrivateIdentifier(name);
+  if (written === undefined && !isPrivateName) return NO_MODIFIERS;
+  const found = new Set<Modifier>(isPrivateName ? ['private'] : []);
+  for (const { kind } of written ?? []) {
+    const modifier = MODIFIERS.get(kind);
+    if (modifier !== undefined) found.add(modifier);
   }
-  const name = ts.getNameOfDeclaration(node as ts.Declaration);
-  if (name !== undefined && ts.isPrivateIdentifier(name)) found.add('private');
   return found;
 }
 

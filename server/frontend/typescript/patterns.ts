@@ -8,20 +8,23 @@
 import ts from 'typescript';
 import type { Assign, Binding, Expr, Span, Stmt } from '../../ir/ir.js';
 import { MADE } from '../../ir/ir.js';
-import { spanFrom, spanOf, textOf, type Lowering } from './context.js';
+import { spanFrom, spanOf, textOf, type Building, type Lowering } from './context.js';
 import { lowerExpr } from './expressions.js';
+
+/** Taken out once: the library hands each of its names out through a getter. */
+const { SyntaxKind } = ts;
 
 /** The name of a member as its users write it, or undefined where it is computed while the program runs. */
 export function constantName(cx: Lowering, name: ts.PropertyName | ts.JsxAttributeName): string | undefined {
   switch (name.kind) {
-    case ts.SyntaxKind.Identifier:
-    case ts.SyntaxKind.PrivateIdentifier:
-    case ts.SyntaxKind.StringLiteral:
-    case ts.SyntaxKind.NoSubstitutionTemplateLiteral:
-    case ts.SyntaxKind.NumericLiteral:
-    case ts.SyntaxKind.BigIntLiteral:
+    case SyntaxKind.Identifier:
+    case SyntaxKind.PrivateIdentifier:
+    case SyntaxKind.StringLiteral:
+    case SyntaxKind.NoSubstitutionTemplateLiteral:
+    case SyntaxKind.NumericLiteral:
+    case SyntaxKind.BigIntLiteral:
       return name.text;
-    case ts.SyntaxKind.ComputedPropertyName:
+    case SyntaxKind.ComputedPropertyName:
       return computedName(cx, name.expression);
     default:
       return textOf(cx, name);
@@ -46,12 +49,10 @@ type Path = readonly (string | number)[];
 
 function addBindings(cx: Lowering, name: ts.BindingName, path: Path, element: ts.BindingElement | undefined, out: Binding[]): void {
   if (ts.isIdentifier(name)) {
-    const initializer = element?.initializer;
-    out.push({
-      name: name.text, span: spanOf(cx, name), path,
-      ...(initializer && { defaultValue: lowerExpr(cx, initializer) }),
-      ...(element?.dotDotDotToken && { rest: true }),
-    });
+    const binding: Building<Binding> = { name: name.text, span: spanOf(cx, name), path };
+    if (element?.initializer !== undefined) binding.defaultValue = lowerExpr(cx, element.initializer);
+    if (element?.dotDotDotToken !== undefined) binding.rest = true;
+    out.push(binding);
     return;
   }
   addNamelessDefault(cx, element?.initializer, path, out);
@@ -152,7 +153,7 @@ function propertyTargets(cx: Lowering, property: ts.ObjectLiteralElementLike): T
 function elementTargets(cx: Lowering, element: ts.Expression, step: string | number | undefined): Target[] {
   if (ts.isOmittedExpression(element)) return [];
   if (ts.isSpreadElement(element)) return elementTargets(cx, element.expression, undefined);
-  if (ts.isBinaryExpression(element) && element.operatorToken.kind === ts.SyntaxKind.EqualsToken) {
+  if (ts.isBinaryExpression(element) && element.operatorToken.kind === SyntaxKind.EqualsToken) {
     return withDefault(elementTargets(cx, element.left, undefined), element.right);
   }
   if (isAssignedPattern(element)) return patternTargets(cx, element).map(({ node, extra }) => ({ node, extra }));

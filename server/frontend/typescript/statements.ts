@@ -5,11 +5,14 @@
 import ts from 'typescript';
 import type { Block, Branch, Expr, ExprStmt, Jump, Let, Loop, Span, Stmt, Try } from '../../ir/ir.js';
 import { lowerNested } from './declarations.js';
-import { MAX_DEPTH, spanFrom, spanOf, withBreaksOf, type Lowering } from './context.js';
+import { MAX_DEPTH, spanFrom, spanOf, startOf, withBreaksOf, type Building, type Lowering } from './context.js';
 import { conditionalBranch, lowerExpr, withoutParens } from './expressions.js';
 import { isAssignedPattern, lowerBindings, pushPatternAssignment } from './patterns.js';
 import { lowerSwitch } from './switch.js';
 import { lowerType } from './types.js';
+
+/** Taken out once: the library hands each of its names out through a getter. */
+const { SyntaxKind } = ts;
 
 export function lowerBlock(cx: Lowering, node: ts.Block): Block {
   return { kind: 'Block', span: spanOf(cx, node), stmts: lowerStatements(cx, node.statements) };
@@ -42,52 +45,52 @@ export function pushStatement(cx: Lowering, node: ts.Statement, out: Stmt[], lab
 function pushKnown(cx: Lowering, node: ts.Statement, out: Stmt[], label: string | undefined): void {
   const span = spanOf(cx, node);
   switch (node.kind) {
-    case ts.SyntaxKind.Block:
+    case SyntaxKind.Block:
       out.push({ ...lowerBlock(cx, node as ts.Block), ...(label !== undefined && { label }) });
       return;
-    case ts.SyntaxKind.VariableStatement:
+    case SyntaxKind.VariableStatement:
       pushVariables(cx, (node as ts.VariableStatement).declarationList, span, out, false);
       return;
-    case ts.SyntaxKind.ExpressionStatement:
+    case SyntaxKind.ExpressionStatement:
       pushExpression(cx, (node as ts.ExpressionStatement).expression, span, out);
       return;
-    case ts.SyntaxKind.IfStatement:
+    case SyntaxKind.IfStatement:
       out.push(lowerIf(cx, node as ts.IfStatement, span));
       return;
-    case ts.SyntaxKind.SwitchStatement:
+    case SyntaxKind.SwitchStatement:
       out.push(lowerSwitch(cx, node as ts.SwitchStatement, span));
       return;
-    case ts.SyntaxKind.DoStatement:
-    case ts.SyntaxKind.WhileStatement:
-    case ts.SyntaxKind.ForStatement:
-    case ts.SyntaxKind.ForOfStatement:
-    case ts.SyntaxKind.ForInStatement:
+    case SyntaxKind.DoStatement:
+    case SyntaxKind.WhileStatement:
+    case SyntaxKind.ForStatement:
+    case SyntaxKind.ForOfStatement:
+    case SyntaxKind.ForInStatement:
       out.push({ ...lowerLoop(cx, node as ts.IterationStatement, span), ...(label !== undefined && { label }) });
       return;
-    case ts.SyntaxKind.TryStatement:
+    case SyntaxKind.TryStatement:
       out.push(lowerTry(cx, node as ts.TryStatement, span));
       return;
-    case ts.SyntaxKind.ReturnStatement: {
+    case SyntaxKind.ReturnStatement: {
       const { expression } = node as ts.ReturnStatement;
       out.push({ kind: 'Return', span, ...(expression && { value: lowerExpr(cx, expression) }) });
       return;
     }
-    case ts.SyntaxKind.ThrowStatement:
+    case SyntaxKind.ThrowStatement:
       out.push({ kind: 'Throw', span, value: lowerExpr(cx, (node as ts.ThrowStatement).expression) });
       return;
-    case ts.SyntaxKind.BreakStatement:
-    case ts.SyntaxKind.ContinueStatement:
+    case SyntaxKind.BreakStatement:
+    case SyntaxKind.ContinueStatement:
       out.push(lowerJump(cx, node as ts.BreakOrContinueStatement, span));
       return;
-    case ts.SyntaxKind.LabeledStatement:
+    case SyntaxKind.LabeledStatement:
       pushLabeled(cx, node as ts.LabeledStatement, span, out);
       return;
-    case ts.SyntaxKind.WithStatement:
+    case SyntaxKind.WithStatement:
       out.push(unknownStatement(span, [lowerExpr(cx, (node as ts.WithStatement).expression)]));
       pushStatement(cx, (node as ts.WithStatement).statement, out);
       return;
-    case ts.SyntaxKind.EmptyStatement:
-    case ts.SyntaxKind.DebuggerStatement:
+    case SyntaxKind.EmptyStatement:
+    case SyntaxKind.DebuggerStatement:
       return;
     default:
       for (const declaration of lowerNested(cx, node)) out.push({ kind: 'LocalDecl', span: declaration.span, declaration });
@@ -114,18 +117,14 @@ export function pushVariables(cx: Lowering, list: ts.VariableDeclarationList, sp
   const isUsing = (list.flags & ts.NodeFlags.Using) === ts.NodeFlags.Using;
   const isConstant = (list.flags & ts.NodeFlags.Const) !== 0 || isUsing;
   list.declarations.forEach((node, i) => {
-    const bindings = lowerBindings(cx, node.name);
-    const letStmt: Let = {
-      kind: 'Let',
-      span: {
-        start: i === 0 ? span.start : node.getStart(cx.sf),
-        end: list.declarations.length === 1 ? span.end : node.end,
-      },
-      bindings, ...(node.type && { type: lowerType(cx, node.type) }), mutable: !isConstant,
-      ...(node.initializer && { value: lowerExpr(cx, node.initializer) }),
-      ...(isUsing && { scoped: true }), ...(isExported && { exported: true }),
-    };
-    out.push(letStmt);
+    const start = i === 0 ? span.start : startOf(cx, node);
+    const end = list.declarations.length === 1 ? span.end : node.end;
+    const lowered: Building<Let> = { kind: 'Let', span: { start, end }, bindings: lowerBindings(cx, node.name), mutable: !isConstant };
+    if (node.type !== undefined) lowered.type = lowerType(cx, node.type);
+    if (node.initializer !== undefined) lowered.value = lowerExpr(cx, node.initializer);
+    if (isUsing) lowered.scoped = true;
+    if (isExported) lowered.exported = true;
+    out.push(lowered);
   });
 }
 
@@ -141,7 +140,7 @@ export function pushExpression(cx: Lowering, written: ts.Expression, span: Span,
     out.push(conditionalBranch(cx, node, span, (value) => discarded(cx, value)));
     return;
   }
-  if (ts.isBinaryExpression(node) && node.operatorToken.kind === ts.SyntaxKind.EqualsToken && isAssignedPattern(node.left)) {
+  if (ts.isBinaryExpression(node) && node.operatorToken.kind === SyntaxKind.EqualsToken && isAssignedPattern(node.left)) {
     pushPatternAssignment(cx, node, span, out);
     return;
   }

@@ -7,7 +7,7 @@
  */
 import ts from 'typescript';
 import { MADE, type Arm, type Block, type Branch, type Span, type Stmt, type Test } from '../../ir/ir.js';
-import { spanOf, withBreaksOf, type Lowering } from './context.js';
+import { spanFrom, spanOf, startOf, withBreaksOf, type Lowering } from './context.js';
 import { lowerExpr } from './expressions.js';
 import { lowerStatements } from './statements.js';
 
@@ -22,19 +22,19 @@ export function lowerSwitch(cx: Lowering, node: ts.SwitchStatement, span: Span):
 function lowerClauses(cx: Lowering, clauses: readonly ts.CaseOrDefaultClause[]): Arm[] {
   const arms: Arm[] = [];
   let tests: Test[] = [];
-  let start: number | undefined;
+  let first: ts.CaseOrDefaultClause | undefined;
   let isElse = false;
   clauses.forEach((clause, i) => {
-    start ??= clause.getStart(cx.sf);
+    first ??= clause;
     if (ts.isCaseClause(clause)) tests.push({ when: lowerExpr(cx, clause.expression) });
     else isElse = true;
     const isLast = i === clauses.length - 1;
     if (clause.statements.length === 0 && !isLast) return;
     const { body, isClosed } = lowerClauseBody(cx, clause);
     const falls = !isClosed && !isLast && canComplete(body.stmts);
-    arms.push({ span: { start, end: clause.end }, tests: isElse ? [] : tests, body, ...(falls && { falls }) });
+    arms.push({ span: spanFrom(cx, first, clause), tests: isElse ? [] : tests, body, ...(falls && { falls }) });
     tests = [];
-    start = undefined;
+    first = undefined;
     isElse = false;
   });
   return arms;
@@ -43,7 +43,8 @@ function lowerClauses(cx: Lowering, clauses: readonly ts.CaseOrDefaultClause[]):
 /** The statements of a clause, its closing `break` left out; `isClosed` says that there was one. */
 function lowerClauseBody(cx: Lowering, clause: ts.CaseOrDefaultClause): { body: Block; isClosed: boolean } {
   let statements: readonly ts.Statement[] = clause.statements;
-  let span: Span = { start: statements[0]?.getStart(cx.sf) ?? clause.end, end: clause.end };
+  const [first] = statements;
+  let span: Span = { start: first === undefined ? clause.end : startOf(cx, first), end: clause.end };
   let isClosed = endsInBreak(statements);
   if (isClosed) statements = statements.slice(0, -1);
   const [only] = statements;
