@@ -13,9 +13,9 @@ const OPENING = `<!-- Written from server/profile/schema.ts; the test that finds
 # Device profile
 
 A device profile is a YAML file whose name ends in \`.device.yaml\`. It says what the peripheral is, what the app must run on,
-and which functions of the app the checks should know by name. Every key may be left out; what is left out is not known, and
-nothing is concluded from it. The nearest profile upward from a source file is in force for it; of several in one folder the
-first by name.
+and which functions of the app the checks should know by name. Every key but \`uuid\` may be left out; what is left out is not
+known, and nothing is concluded from it. The nearest profile upward from a source file is in force for it; of several in one
+folder the first by name.
 
 UUIDs and company identifiers are read as they are written, whatever YAML would make of them: \`2902\`, \`0x2902\` and \`12E5\`
 need no quotes. While a profile has errors, the last one without any stays in force.`;
@@ -32,7 +32,7 @@ class Sections {
     const entries = Object.entries(group.properties ?? {});
     if (entries.length > 0) {
       const rows = entries.map(([key, value]) => [`\`${key}\`${group.required?.includes(key) ? ' (needed)' : ''}`, holds(value), value.description]);
-      this.write(heading(group), path, group.description, table(['key', 'holds', 'meaning'], rows));
+      this.write(path.length === 0 ? 'The whole file' : heading(group), path, group.description, table(['key', 'holds', 'meaning'], rows));
     } else if (typeof group.additionalProperties === 'object') {
       const value = group.additionalProperties;
       this.write(heading(group), path, group.description, table(['key', 'holds', 'meaning'], [['a name', holds(value), value.description]]));
