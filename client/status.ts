@@ -36,7 +36,7 @@ export class StatusItem implements Disposable {
   private show(status: Status): void {
     const { profile, recognised: { links, operations, callbacks } } = status;
     // A program without any Bluetooth in it needs no reminder that it lacks a device profile.
-    if (!profile && links.seen + operations.seen + callbacks.seen === 0) return this.item.hide();
+    if (!profile && [links, operations, callbacks].every(({ known, unknown }) => known + unknown === 0)) return this.item.hide();
 
     this.item.text = `$(radio-tower) ${profile ? profile.device : 'no device profile'}`;
     this.item.backgroundColor = profile ? undefined : new ThemeColor('statusBarItem.warningBackground');
@@ -57,6 +57,6 @@ function tooltip({ profile, assumed, recognised }: Status): MarkdownString {
   return text.appendMarkdown(`\n\n[Check whole workspace](command:${COMMANDS.checkWorkspace})`);
 }
 
-function share({ known, seen }: Share): string {
-  return known === seen ? `${seen}` : `${known} of ${seen}`;
+function share({ known, unknown }: Share): string {
+  return unknown === 0 ? `${known}` : `${known} of ${known + unknown}`;
 }

@@ -5,18 +5,18 @@ import { MarkupKind } from 'vscode-languageserver/node';
 import type { Hover, Position } from 'vscode-languageserver/node';
 import { assignedNumbers, shortUuid } from '../catalogue/index.js';
 import type { AssignedNumber } from '../catalogue/index.js';
-import type { Attribute, Profile, Security, Service, Size } from '../profile/types.js';
+import type { Attribute, Security, Service, Size } from '../profile/types.js';
 import { Lines, uriOf } from './places.js';
-import type { Workbench } from './workbench.js';
+import type { ProfileInForce, Workbench } from './workbench.js';
 
-export async function hover(path: string, position: Position, workbench: Workbench): Promise<Hover | null> {
+export function hover(path: string, position: Position, workbench: Workbench): Hover | null {
   const text = workbench.textOf(path);
   if (text === undefined) return null;
   const lines = new Lines(text);
-  const place = await workbench.uuidAt(path, lines.offset(position));
+  const place = workbench.uuidAt(path, lines.offset(position));
   if (!place) return null;
-  const profile = await workbench.profileFor(path);
-  const paragraphs = [spelled(place.uuid), ...assignments(place.uuid), ...(profile ? inProfile(place.uuid, profile, workbench) : [])];
+  const inForce = workbench.profileFor(path);
+  const paragraphs = [spelled(place.uuid), ...assignments(place.uuid), ...(inForce ? inProfile(place.uuid, inForce, workbench) : [])];
   return { range: lines.range(place.at), contents: { kind: MarkupKind.Markdown, value: paragraphs.join('\n\n') } };
 }
 
@@ -40,12 +40,12 @@ function assignment({ name, kind, identifier, origin }: AssignedNumber): string 
 
 // ---- Device profile -----------------------------------------------------
 
-function inProfile(uuid: string, profile: Profile, workbench: Workbench): string[] {
+function inProfile(uuid: string, { profile, stale }: ProfileInForce, workbench: Workbench): string[] {
   const device = profile.device.name?.value;
   const where = `[device profile${device === undefined ? '' : ` of ${device}`}](${uriOf(profile.path)}`;
   const described = profile.services.flatMap((service) => attributesOf(service)).filter(({ attribute }) => attribute.uuid?.value === uuid);
   if (described.length === 0) return [`Not in the ${where})`];
-  const text = workbench.textOf(profile.path);
+  const text = stale ? undefined : workbench.textOf(profile.path);
   const lines = text === undefined ? undefined : new Lines(text);
   return described.map((it) => `${description(it)} — ${where}${lines ? `#L${lines.range(it.attribute.at).start.line + 1}` : ''})`);
 }

@@ -3,6 +3,7 @@
  * The client reads this module too; it is the only one of the server's that it reads.
  */
 import type { WorkspaceEdit } from 'vscode-languageserver-protocol';
+import type { Coverage, Share } from '../engine/coverage.js';
 
 /** Commands that the client offers. `applyFix` and `openPlace` stand behind light-bulb entries, the others in the palette. */
 export const COMMANDS = {
@@ -68,13 +69,6 @@ export interface Status {
   readonly recognised: Recognised;
 }
 
-/** How many of each were understood, of how many seen. */
-export interface Recognised {
-  readonly links: Share;
-  readonly operations: Share;
-  readonly callbacks: Share;
-}
-export interface Share {
-  readonly known: number;
-  readonly seen: number;
-}
+/** How many of each were understood, and how many were not. */
+export type Recognised = Pick<Coverage, 'links' | 'operations' | 'callbacks'>;
+export type { Share };

@@ -54,16 +54,17 @@ export function serve(connection: Connection, workbench: Workbench): void {
     // An editor without settings, or without ours, gives null; one that fails to answer is not to keep us from checking.
     const set: UserSettings | null = can.configuration ? await connection.workspace.getConfiguration('linkwright').catch(() => null) : null;
     if (ended) return;
-    const problems = workbench.configure({ folders, rules: set?.rules, onType: set?.check?.onType !== false });
+    const problems = workbench.configure({ rules: set?.rules, onType: set?.check?.onType !== false });
     for (const problem of problems) connection.console.warn(problem);
   };
   connection.onInitialized(async () => {
+    workbench.workspace(folders);
     if (can.folderChanges) {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
         const gone = new Set(removed.map(({ uri }) => uri));
         const kept = folders.filter((folder) => !gone.has(uriOf(folder)));
         folders = [...kept, ...added.flatMap(({ uri }) => pathOf(uri) ?? [])];
-        void configure();
+        workbench.workspace(folders);
       });
     }
     await configure();
@@ -109,12 +110,12 @@ export function serve(connection: Connection, workbench: Workbench): void {
     const path = pathOf(request.uri);
     return path === undefined ? null : answeredFix(path, request, workbench, editor);
   });
-  connection.onRequest(METHODS.status, async ({ uri }: StatusRequest): Promise<Status> => {
+  connection.onRequest(METHODS.status, ({ uri }: StatusRequest): Status => {
     const path = uri === undefined ? undefined : pathOf(uri);
-    const profile = path === undefined ? undefined : await workbench.profileFor(path);
+    const profile = path === undefined ? undefined : workbench.profileFor(path)?.profile;
     return {
       ...(profile && { profile: { uri: uriOf(profile.path), device: profile.device.name?.value ?? baseName(profile.path) } }),
-      assumed: workbench.assumedFor(path),
+      assumed: path === undefined ? [] : workbench.assumedFor(path),
       recognised: workbench.recognised(),
     };
   });

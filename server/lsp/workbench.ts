@@ -11,8 +11,10 @@ import type { Publication } from '../project/publish.js';
 import type { Recognised, Totals } from './protocol.js';
 
 export interface Workbench {
+  /** Absolute paths of the workspace's folders. Called before any document, and again when folders come or go. */
+  workspace(folders: readonly string[]): void;
   /**
-   * Folders of the workspace, and what the user has set; called again on a change. Nothing is checked before the first call.
+   * What the user has set; called again on a change. Nothing is checked before the first call.
    * @returns sentences about settings that cannot be used
    */
   configure(settings: Settings): readonly string[];
@@ -29,7 +31,7 @@ export interface Workbench {
   /** Reads every file of the workspace afresh, and checks it. */
   checkAll(): Promise<Totals>;
 
-  /** What was last published for a file; `undefined` if nothing ever was. */
+  /** The last finished check of a file; `undefined` if there was none. */
   published(path: string): Publication | undefined;
   /** Told of every publication, in order. A later one for a path replaces the earlier; an empty one clears it. */
   onPublish(listener: (publication: Publication) => void): void;
@@ -46,21 +48,24 @@ export interface Workbench {
   /** Whether a comment may accept the finding: true of the rules, not of remarks about a profile or about an acceptance. */
   acceptable(finding: Finding): boolean;
   /** The UUID that is written, named or meant at an offset; `undefined` where the place holds none. */
-  uuidAt(path: string, offset: number): Promise<UuidPlace | undefined>;
-  /** The device profile in force for a file; for a profile itself, that profile. */
-  profileFor(path: string): Promise<Profile | undefined>;
+  uuidAt(path: string, offset: number): UuidPlace | undefined;
+  /** The device profile in force for a file (for a profile, itself); `stale` when its places are those of an earlier text. */
+  profileFor(path: string): ProfileInForce | undefined;
   /** What is assumed for a file because no profile says it, one sentence each. */
-  assumedFor(path: string | undefined): readonly string[];
+  assumedFor(path: string): readonly string[];
   recognised(): Recognised;
 }
 
 export interface Settings {
-  /** Absolute paths. */
-  readonly folders: readonly string[];
   /** As the user wrote it: rule id → `error`, `warning`, `hint` or `off` in place of the rule's own severity. */
   readonly rules: unknown;
   /** False: a changed document is checked when it is saved. */
   readonly onType: boolean;
+}
+
+export interface ProfileInForce {
+  readonly profile: Profile;
+  readonly stale: boolean;
 }
 
 export interface UuidPlace {

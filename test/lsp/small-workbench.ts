@@ -23,7 +23,7 @@ export interface Small {
 }
 
 /** What the server did with it, in order. */
-export type Told = readonly [what: 'configure' | 'open' | 'change' | 'saved' | 'close' | 'disk', ...details: unknown[]];
+export type Told = readonly [what: 'workspace' | 'configure' | 'open' | 'change' | 'saved' | 'close' | 'disk', ...details: unknown[]];
 
 export class SmallWorkbench implements Workbench {
   readonly told: Told[] = [];
@@ -34,6 +34,9 @@ export class SmallWorkbench implements Workbench {
 
   constructor(private readonly small: Small = {}) {}
 
+  workspace(folders: readonly string[]): void {
+    this.told.push(['workspace', ...folders]);
+  }
   configure(settings: Settings): readonly string[] {
     this.told.push(['configure', settings]);
     this.status();
@@ -90,17 +93,17 @@ export class SmallWorkbench implements Workbench {
   acceptable(finding: Finding): boolean {
     return !finding.rule.startsWith('acceptance-');
   }
-  async uuidAt(path: string, offset: number) {
+  uuidAt(path: string, offset: number) {
     return this.small.uuid?.(this.textOf(path) ?? '', offset);
   }
-  async profileFor() {
-    return this.small.profile;
+  profileFor() {
+    return this.small.profile && { profile: this.small.profile, stale: false };
   }
   assumedFor() {
     return this.small.profile ? [] : ['The app runs on Android 5.0 and later.'];
   }
   recognised() {
-    return { links: { known: 1, seen: 2 }, operations: { known: 3, seen: 3 }, callbacks: { known: 0, seen: 0 } };
+    return { links: { known: 1, unknown: 1 }, operations: { known: 3, unknown: 0 }, callbacks: { known: 0, unknown: 0 } };
   }
 }
 
