@@ -7,7 +7,8 @@ import type { Does } from '../catalogue/types.js';
 import type { Program, Resolver } from '../resolve/api.js';
 import { buildGraph } from '../flow/build.js';
 import type { Graph, Step } from '../flow/graph.js';
-import { inlineOf } from './runs.js';
+import { inlineOf, runOf, type Run } from './runs.js';
+import { walk } from '../ir/walk.js';
 
 /** The words of the device profile that change what code means. Names are `Class.function` or a bare `function`. */
 export interface Vocabulary {
@@ -19,12 +20,16 @@ export interface Vocabulary {
   readonly wrappers: ReadonlyMap<string, readonly Does[]>;
 }
 
+/** An answer and the files that it was read from. */
+interface Answered { readonly answer: unknown; readonly files?: ReadonlySet<string> }
+
 export const NO_WORDS: Vocabulary = { queue: new Set(), teardown: new Set(), wrappers: new Map() };
 
 export class Analysis {
   readonly program: Program;
-  private readonly answers = new Map<string, Map<unknown, unknown>>();
-  private readonly consultedFiles = new Set<string>();
+  private readonly answers = new Map<string, Map<unknown, Answered>>();
+  /** Files read for the questions that are being answered, the innermost last. */
+  private readonly reading: Set<string>[] = [];
   /** Functions that were too large to analyse; every answer about them is unknown. */
   readonly capped = new Set<Fn | Block>();
 
@@ -37,13 +42,35 @@ export class Analysis {
    * itself is told; it must be the neutral answer.
    */
   once<K, V>(question: string, subject: K, during: V, compute: () => V): V {
-    let known = this.answers.get(question) as Map<K, V> | undefined;
+    let known = this.answers.get(question);
     if (!known) this.answers.set(question, known = new Map());
-    if (known.has(subject)) return known.get(subject)!;
-    known.set(subject, during);
-    const answer = compute();
-    known.set(subject, answer);
-    return answer;
+    const before = known.get(subject);
+    if (before) {
+      before.files?.forEach(path => this.reading.at(-1)?.add(path));
+      return before.answer as V;
+    }
+    known.set(subject, { answer: during });
+    const files = new Set<string>();
+    this.reading.push(files);
+    try {
+      const answer = compute();
+      known.set(subject, files.size > 0 ? { answer, files } : { answer });
+      return answer;
+    } finally {
+      this.reading.pop();
+      files.forEach(path => this.reading.at(-1)?.add(path));
+    }
+  }
+
+  /** Runs something and tells which files its answers were read from. */
+  tracking<T>(run: () => T): { readonly result: T; readonly files: ReadonlySet<string> } {
+    const files = new Set<string>();
+    this.reading.push(files);
+    try {
+      return { result: run(), files };
+    } finally {
+      this.reading.pop();
+    }
   }
 
   /** The graph of a function that is not built into another's, or of a module's top level. */
@@ -81,12 +108,9 @@ export class Analysis {
 
   fileOf(node: AnyNode): File | undefined {
     const file = this.program.fileOf(node);
-    if (file) this.consultedFiles.add(file.path);
+    if (file) this.reading.at(-1)?.add(file.path);
     return file;
   }
-
-  /** Paths of the files that any answer so far was read from. */
-  get consulted(): ReadonlySet<string> { return this.consultedFiles; }
 
   /** The name by which the profile would call a function. */
   nameIn(names: ReadonlySet<string> | ReadonlyMap<string, unknown>, fn: Fn): string | undefined {
@@ -96,6 +120,15 @@ export class Analysis {
       if (owner.name !== undefined && names.has(`${owner.name}.${fn.name}`)) return `${owner.name}.${fn.name}`;
     }
     return undefined;
+  }
+
+  /** Every node below one, parents first; a visitor that answers `'skip'` is not shown what lies below. */
+  eachBelow(root: AnyNode, visit: (node: AnyNode) => 'skip' | undefined): void {
+    walk(root, visit);
+  }
+
+  runOf(call: Call, argument: Expr): Run | undefined {
+    return runOf(this, call, argument);
   }
 
   calleeName(call: Call): string | undefined {

@@ -1,0 +1,54 @@
+/**
+ * What a rule may ask about one file in its project. Answers are computed lazily in `effects/`; this module holds types
+ * only, and `index.ts` hands them out. Every answer that is not known is left out and counted in the coverage.
+ */
+import type { AnyNode, Block, Call, Expr, File, Fn } from '../ir/ir.js';
+import type { Decl, Ty } from '../resolve/api.js';
+import type { Collision } from '../effects/overlaps.js';
+import type { LinkLife } from '../effects/links.js';
+import type { Registrations } from '../effects/registrations.js';
+import type { Start } from '../effects/starts.js';
+import type { StatusUse } from '../effects/status.js';
+import type { Unanswered } from '../effects/unanswered.js';
+import type { Targets } from '../profile/targets.js';
+import type { Profile } from '../profile/types.js';
+
+export interface Facts {
+  readonly file: File;
+  readonly text: string;
+  readonly targets: Targets;
+  readonly profile?: Profile;
+
+  /** Calls that say whether they were accepted, and what becomes of the answer. */
+  readonly starts: readonly Start[];
+  /** Platform callbacks that have a status. */
+  readonly statuses: readonly StatusUse[];
+  /** Awaited operations whose failure reaches nobody. */
+  readonly unanswered: readonly Unanswered[];
+  /** Places at which a second operation can be in flight on one link. */
+  readonly collisions: readonly Collision[];
+  /** Links that this file opens. */
+  readonly links: readonly LinkLife[];
+  /** Notification registrations, where a count is known. */
+  readonly registrations: readonly Registrations[];
+
+  /** What a fix needs to know about the places it changes. */
+  readonly code: Code;
+}
+
+export interface Code {
+  parentOf(node: AnyNode): AnyNode | undefined;
+  enclosingFn(node: AnyNode): Fn | undefined;
+  /** The function or top level that evaluates a node; lambdas that run at once belong to their caller. */
+  home(node: AnyNode): Fn | Block | undefined;
+  pathOf(node: AnyNode): string;
+  typeOf(expr: Expr): Ty | undefined;
+  declOf(expr: Expr): Decl | undefined;
+  resultOf(fn: Fn): Ty | undefined;
+  /** Functions of the project that a call may run. */
+  targetsOf(call: Call): readonly Fn[];
+  /** A comment that stands on the lines just above a node or at the end of its line, as text. */
+  commentAt(node: AnyNode): string | undefined;
+  /** How the code around would answer a failure: see `ways-on.ts`. */
+  textOf(node: AnyNode): string;
+}

@@ -1,0 +1,94 @@
+/** Hands out the facts of one file: each is computed when a rule first asks, in `effects/`; nothing is computed here. */
+import type { AnyNode, File, Span } from '../ir/ir.js';
+import { Analysis, type Vocabulary } from '../effects/analysis.js';
+import { collisionsIn } from '../effects/overlaps.js';
+import { coverageOf, type Covered } from '../effects/covered.js';
+import { lifeOf, linksOpened } from '../effects/links.js';
+import { registrationsIn } from '../effects/registrations.js';
+import { startsIn } from '../effects/starts.js';
+import { statusOf } from '../effects/status.js';
+import { unansweredIn } from '../effects/unanswered.js';
+import type { Profile } from '../profile/types.js';
+import type { Targets } from '../profile/targets.js';
+import type { Resolver } from '../resolve/api.js';
+import type { Code, Facts } from './facts.js';
+
+export interface Setting {
+  readonly targets: Targets;
+  readonly profile?: Profile;
+}
+
+export interface FileFacts {
+  readonly facts: Facts;
+  readonly covered: Covered;
+}
+
+/** One analysis serves all files of a snapshot that are under one profile. */
+export function analysisOf(resolver: Resolver, profile: Profile | undefined): Analysis {
+  const words: Vocabulary = {
+    queue: new Set(profile?.queue?.functions.map(f => f.name)),
+    teardown: new Set(profile?.teardown?.functions.map(f => f.name)),
+    wrappers: new Map(profile?.wrappers.map(w => [w.name, w.does.map(d => d.value)])),
+  };
+  return new Analysis(resolver, words);
+}
+
+/** @param limit notification registrations that the oldest target grants; undefined where none is to be held against the code */
+export function factsOf(a: Analysis, file: File, text: string, setting: Setting, limit: number | undefined): FileFacts {
+  const facts = new LazyFacts(a, file, text, setting, limit);
+  return { facts, get covered() { return coverageOf(a, file); } };
+}
+
+class LazyFacts implements Facts {
+  readonly targets: Targets;
+  readonly profile?: Profile;
+  readonly code: Code;
+
+  constructor(private readonly a: Analysis, readonly file: File, readonly text: string, setting: Setting, readonly limit: number | undefined) {
+    this.targets = setting.targets;
+    if (setting.profile) this.profile = setting.profile;
+    this.code = codeOf(a, file, text);
+  }
+
+  get starts() { return this.a.once('facts-starts', this.file, [], () => startsIn(this.a, this.file)); }
+  get statuses() { return this.a.once('facts-statuses', this.file, [], () => functionsOf(this.a, this.file).flatMap(fn => statusOf(this.a, fn) ?? [])); }
+  get unanswered() { return this.a.once('facts-unanswered', this.file, [], () => unansweredIn(this.a, this.file)); }
+  get collisions() { return this.a.once('facts-collisions', this.file, [], () => collisionsIn(this.a, this.file)); }
+  get links() { return this.a.once('facts-links', this.file, [], () => linksOpened(this.a).filter(open => this.a.fileOf(open) === this.file).map(open => lifeOf(this.a, open))); }
+  get registrations() { return this.limit === undefined ? [] : registrationsIn(this.a, this.file, this.limit); }
+}
+
+function functionsOf(a: Analysis, file: File) {
+  const found: (AnyNode & { kind: 'Fn' })[] = [];
+  a.eachBelow(file, node => {
+    if (node.kind === 'Fn') found.push(node);
+    return undefined;
+  });
+  return found;
+}
+
+function codeOf(a: Analysis, file: File, text: string): Code {
+  const { program, resolver } = a;
+  return {
+    parentOf: node => program.parentOf(node),
+    enclosingFn: node => program.enclosingFn(node),
+    home: node => a.home(node),
+    pathOf: node => a.fileOf(node)?.path ?? file.path,
+    typeOf: expr => resolver.typeOf(expr),
+    declOf: expr => (expr.kind === 'Name' || expr.kind === 'Member' || expr.kind === 'FnRef' ? resolver.declOf(expr) : undefined),
+    resultOf: fn => resolver.resultOf(fn),
+    targetsOf: call => resolver.calleeOf(call).fns,
+    commentAt: node => commentAt(file, text, node.span),
+    textOf: node => text.slice(node.span.start, node.span.end),
+  };
+}
+
+/** The comment whose end is only white space before the node's line, or that begins behind the node on its line. */
+function commentAt(file: File, text: string, span: Span): string | undefined {
+  const lineStart = text.lastIndexOf('\n', span.start - 1) + 1;
+  const lineEnd = text.indexOf('\n', span.end);
+  const found = file.comments.find(comment =>
+    (comment.end <= lineStart && text.slice(comment.end, lineStart).trim() === '' && !text.slice(comment.end, lineStart).includes('\n\n')) ||
+    (comment.start >= span.end && (lineEnd < 0 || comment.start < lineEnd)));
+  return found && text.slice(found.start, found.end);
+}
