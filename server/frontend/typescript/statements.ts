@@ -173,8 +173,8 @@ function lowerLoop(cx: Lowering, node: ts.IterationStatement, span: Span): Loop 
   if (ts.isForStatement(node)) return lowerFor(cx, node, span);
   const { expression } = node as ts.WhileStatement | ts.DoStatement;
   const isWhile = ts.isWhileStatement(node);
-  const test = lowerExpr(cx, expression);
-  return { kind: 'Loop', span, test, testFirst: isWhile, body: loopBody(cx, node.statement) };
+  const isEndless = withoutParens(expression).kind === SyntaxKind.TrueKeyword;
+  return { kind: 'Loop', span, ...(!isEndless && { test: lowerExpr(cx, expression) }), testFirst: isWhile, body: loopBody(cx, node.statement) };
 }
 
 function loopBody(cx: Lowering, node: ts.Statement): Block {
@@ -233,7 +233,9 @@ function lowerCatch(cx: Lowering, node: ts.CatchClause): Try['catches'][number] 
   const span = spanOf(cx, node);
   const body = lowerBlock(cx, node.block);
   if (variable === undefined) return { span, body };
-  if (ts.isIdentifier(variable.name)) return { span, param: variable.name.text, body };
+  if (ts.isIdentifier(variable.name)) {
+    return { span, param: variable.name.text, ...(variable.type && { type: lowerType(cx, variable.type) }), body };
+  }
   const bound: Let = {
     kind: 'Let', span: spanOf(cx, variable), bindings: lowerBindings(cx, variable.name), mutable: true,
   };

@@ -1,0 +1,13 @@
+class Scale {
+  get kilos(): number {
+    return read() / 1000;
+  }
+
+  get unit(): string {
+    return name;
+  }
+
+  set unit(value) {
+    store(value);
+  }
+}

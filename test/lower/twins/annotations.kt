@@ -1,0 +1,10 @@
+@Component("hive")
+class Dashboard {
+    @Input
+    val name = "a"
+
+    @Handler(1, "x")
+    fun refresh() {
+        load()
+    }
+}

@@ -1,0 +1,5 @@
+fun chain(device: Device) {
+    device.connect()
+        .then({ link -> link.service("hive") })
+        .then({ service -> service.read() })
+}

@@ -1,0 +1,7 @@
+fun pump(queue: Queue) {
+    while (true) {
+        val next = queue.take()
+        if (next == null) break
+        next.run()
+    }
+}

@@ -1,0 +1,7 @@
+function pump(queue: Queue) {
+  while (true) {
+    const next = queue.take();
+    if (next === null) break;
+    next.run();
+  }
+}

@@ -1,0 +1,3 @@
+enum class State {
+    IDLE, BUSY, LOST
+}

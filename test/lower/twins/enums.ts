@@ -1,0 +1,3 @@
+enum State {
+  IDLE, BUSY, LOST
+}

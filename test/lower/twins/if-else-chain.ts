@@ -1,0 +1,11 @@
+function grade(status: number): string {
+  if (status === 0) {
+    return 'ok';
+  } else if (status < 8) {
+    log(status);
+  } else {
+    throw fail(status);
+  }
+  if (status > 100) return 'high';
+  return 'low';
+}

@@ -1,0 +1,6 @@
+interface Link {
+  readonly name: string;
+  mtu: number;
+  read(at: number): Reading;
+  close();
+}

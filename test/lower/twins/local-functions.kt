@@ -1,0 +1,6 @@
+fun outer() {
+    fun inner(x: Int): Int {
+        return x
+    }
+    inner(1)
+}

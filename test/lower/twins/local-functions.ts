@@ -1,0 +1,6 @@
+function outer() {
+  function inner(x: number): number {
+    return x;
+  }
+  inner(1);
+}

@@ -1,0 +1,3 @@
+fun listed(id: String, ids: Ids): Boolean {
+    return id in ids
+}

@@ -1,0 +1,3 @@
+function listed(id: string, ids: Ids): boolean {
+  return id in ids;
+}

@@ -1,0 +1,4 @@
+class Queue {
+    var head: Node? = null
+    var onDone: ((Node) -> Unit)? = null
+}

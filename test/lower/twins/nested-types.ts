@@ -1,0 +1,4 @@
+class Queue {
+  head: Node | null = null;
+  onDone: ((node: Node) => void) | null = null;
+}

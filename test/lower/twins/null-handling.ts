@@ -1,0 +1,6 @@
+function release(gatt: Gatt | null) {
+  const name = gatt!.name ?? 'scale';
+  if (gatt === null) return;
+  gatt.close();
+  use(name);
+}

@@ -1,0 +1,8 @@
+class Ids {
+    companion object {
+        val service = "a"
+        fun make(): Ids {
+            return build()
+        }
+    }
+}

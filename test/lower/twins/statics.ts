@@ -1,0 +1,6 @@
+class Ids {
+  static readonly service = 'a';
+  static make(): Ids {
+    return build();
+  }
+}

@@ -1,0 +1,7 @@
+fun count() {
+    var n = 0
+    n++
+    ++n
+    n--
+    use(n++)
+}

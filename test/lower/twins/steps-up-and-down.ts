@@ -1,0 +1,7 @@
+function count() {
+  let n = 0;
+  n++;
+  ++n;
+  n--;
+  use(n++);
+}

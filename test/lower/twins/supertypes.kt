@@ -1,0 +1,5 @@
+class Hive : Device, Closeable {
+    override fun close() {
+        super.close()
+    }
+}

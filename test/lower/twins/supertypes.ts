@@ -1,0 +1,5 @@
+class Hive extends Device implements Closeable {
+  override close() {
+    super.close();
+  }
+}

@@ -1,0 +1,3 @@
+fun label(name: String, grams: Int): String {
+    return "scale $name: ${grams / 1000} kg"
+}
