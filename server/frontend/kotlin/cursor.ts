@@ -32,12 +32,14 @@ export class Cursor {
   lambdasAllowed = true;
   /** A `.` or `?` token at which a receiver type has to end; -1 for none. */
   receiverEnd = -1;
-  /** How far the functions around this place are indented, for recovery. */
-  readonly functionIndents: number[] = [];
+  /** The first tokens of the functions around this place, for recovery. */
+  readonly functions: number[] = [];
   /** Where a `<` was tried as type arguments and was none: twice the index, plus one where newlines matter. Keeps retries linear. */
   readonly notTypeArguments = new Set<number>();
 
   private depth = 0;
+  private emptyAt = -1;
+  private lines: readonly number[] | undefined;
   private readonly faults: number[] = [];
   private readonly unreadable: Span[] = [];
 
@@ -124,10 +126,38 @@ export class Cursor {
   indentAt(index: number): number {
     const { text } = this.tokens;
     const start = this.startAt(index);
-    const line = text.lastIndexOf('\n', start - 1) + 1;
+    const line = this.lineStarts()[this.lineOf(start)]!;
     let at = line;
     while (at < start && (text.charCodeAt(at) === 32 || text.charCodeAt(at) === 9)) at++;
     return at - line;
+  }
+
+  private lineEnd(offset: number): number {
+    const next = this.lineStarts()[this.lineOf(offset) + 1];
+    return next === undefined ? this.tokens.text.length : next - 1;
+  }
+
+  /** The number of the line that holds `offset`, by bisection. */
+  private lineOf(offset: number): number {
+    const starts = this.lineStarts();
+    let low = 0;
+    let high = starts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (starts[middle]! <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return low;
+  }
+
+  /** Lines matter to damaged text alone, so they are found when first asked for. */
+  private lineStarts(): readonly number[] {
+    if (this.lines) return this.lines;
+    const starts = [0];
+    const { text } = this.tokens;
+    for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) starts.push(at + 1);
+    this.lines = starts;
+    return starts;
   }
 
   textAt(index: number): string {
@@ -162,13 +192,16 @@ export class Cursor {
     return { name: '', span: this.emptySpan() };
   }
 
-  /** From the token at index `first` to the last one taken. */
+  /** From the token at index `first` to the last one taken, or to the empty span that was put behind it. */
   spanFrom(first: number): Span {
     const start = this.startAt(first);
-    return { start, end: this.at > first ? this.endAt(this.at - 1) : start };
+    if (this.at === first) return { start, end: start };
+    return { start, end: this.emptyAt === this.at ? this.startAt(this.at) : this.endAt(this.at - 1) };
   }
 
+  /** Where something is missing: before the token here. */
   emptySpan(): Span {
+    this.emptyAt = this.at;
     const start = this.startAt(this.at);
     return { start, end: start };
   }
@@ -237,11 +270,6 @@ export class Cursor {
     for (let i = count; i < this.faults.length; i++) end = Math.max(end, this.lineEnd(this.faults[i]!));
     this.faults.length = count;
     this.unreadable.push({ start, end });
-  }
-
-  private lineEnd(offset: number): number {
-    const end = this.tokens.text.indexOf('\n', offset);
-    return end < 0 ? this.tokens.text.length : end;
   }
 
   /** All that could not be read, in order and without overlap. */

@@ -64,8 +64,9 @@ export interface Tokens {
   readonly afterNewline: readonly boolean[];
   /** For an opening bracket, the index of the token after its partner (of `END` if it has none). */
   readonly partners: ReadonlyMap<number, number>;
-  /** Every bracket has its partner: the structure of the text can be trusted. */
-  readonly balanced: boolean;
+  /** Some `{` is never closed, or some `}` closes nothing: then the braces alone do not tell the structure. */
+  readonly unclosedBrace: boolean;
+  readonly unopenedBrace: boolean;
   readonly comments: readonly Span[];
 }
 
@@ -110,7 +111,8 @@ class Lexer {
   private readonly comments: Span[] = [];
   private readonly partners = new Map<number, number>();
   private readonly open: number[] = [];
-  private strayCloser = false;
+  private openBraces = 0;
+  private unopenedBrace = false;
 
   constructor(private readonly text: string) {
     this.length = text.length;
@@ -128,10 +130,10 @@ class Lexer {
       if (mode.of !== 'hole') this.push(QUOTE_CLOSE, this.length, this.length, '');
     }
     this.push(END, this.length, this.length, '');
-    const balanced = this.open.length === 0 && !this.strayCloser;
     for (const opener of this.open) this.partners.set(opener, this.kinds.length - 1);
-    const { text, kinds, starts, ends, values, afterNewline, partners, comments } = this;
-    return { text, kinds, starts, ends, values, afterNewline, partners, balanced, comments };
+    const { text, kinds, starts, ends, values, afterNewline, partners, comments, unopenedBrace } = this;
+    const unclosedBrace = this.openBraces > 0;
+    return { text, kinds, starts, ends, values, afterNewline, partners, unclosedBrace, unopenedBrace, comments };
   }
 
   private code(offset = 0): number {
@@ -279,6 +281,8 @@ class Lexer {
     if (sign === '?:' && this.code(2) === COLON) sign = '?';
     sign ??= this.text.charAt(start);
     this.at += sign.length;
+    if (first === OPEN_BRACE) this.openBraces++;
+    else if (first === CLOSE_BRACE && !(hole && hole.braces === 0)) this.closeBrace();
     if (hole && first === OPEN_BRACE) hole.braces++;
     if (hole && first === CLOSE_BRACE) {
       if (hole.braces === 0) {
@@ -299,11 +303,15 @@ class Lexer {
     return (word === '!in' || word === '!is') && !isWordPart(this.code(3)) ? word : undefined;
   }
 
+  private closeBrace(): void {
+    if (this.openBraces === 0) this.unopenedBrace = true;
+    else this.openBraces--;
+  }
+
   /** Brackets of every sort close the last open one: in damaged text that keeps the pairs near each other. */
   private closeBracket(): void {
     const opener = this.open.pop();
-    if (opener === undefined) this.strayCloser = true;
-    else this.partners.set(opener, this.kinds.length + 1);
+    if (opener !== undefined) this.partners.set(opener, this.kinds.length + 1);
   }
 
   // ---- Strings --------------------------------------------------------

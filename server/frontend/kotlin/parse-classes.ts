@@ -9,7 +9,7 @@ import { parseParameters } from './parse-functions.js';
 import { atAnnotation, NO_MODIFIERS, parseAnnotation, parseModifiers } from './parse-modifiers.js';
 import { parsePrimary } from './parse-primary.js';
 import { parseType, parseTypeParameters, skipWhere } from './parse-types.js';
-import { skipToken } from './recovery.js';
+import { isStrayBrace, leaves, skipToken } from './recovery.js';
 import type { ClassDecl, Declaration, EnumEntry, Expr, Modifiers, PrimaryConstructor, Supertype } from './tree.js';
 
 /** At `class` or `interface`; the declaration began at the token `first`. */
@@ -22,7 +22,7 @@ export function parseClass(c: Cursor, first: number, modifiers: Modifiers): Clas
   const supertypes = c.eat(':') ? parseSupertypes(c) : [];
   skipWhere(c);
   const isEnum = modifiers.words.includes('enum');
-  const { entries, members } = c.isSign('{') ? parseClassBody(c, isEnum) : NO_BODY;
+  const { entries, members } = c.isSign('{') ? parseClassBody(c, first, isEnum) : NO_BODY;
   return {
     kind: 'ClassDecl', span: c.spanFrom(first), keyword, name, modifiers, typeParams, supertypes, entries, members,
     ...(primary && { primary }),
@@ -65,26 +65,27 @@ interface ClassBody {
 }
 const NO_BODY: ClassBody = { entries: [], members: [] };
 
-function parseClassBody(c: Cursor, isEnum: boolean): ClassBody {
+/** The body of the class that began at the token `owner`. */
+function parseClassBody(c: Cursor, owner: number, isEnum = false): ClassBody {
   const opener = c.at++;
   return c.inBraces(() => {
-    const indents = c.functionIndents.splice(0);
+    const functions = c.functions.splice(0);
     const entries = isEnum ? parseEntries(c) : [];
-    const members = parseMembers(c, opener);
-    c.functionIndents.push(...indents);
+    const members = parseMembers(c, owner, opener);
+    c.functions.push(...functions);
     return { entries, members };
   });
 }
 
 /** Members up to and including the closing brace. */
-function parseMembers(c: Cursor, opener: number): Declaration[] {
+function parseMembers(c: Cursor, owner: number, opener: number): Declaration[] {
   const out: Declaration[] = [];
   for (;;) {
-    if (c.eat('}')) return out;
-    if (c.kind === END) {
+    if (c.kind === END || leaves(c, owner)) {
       c.fault(opener);
       return out;
     }
+    if (!isStrayBrace(c, owner) && c.eat('}')) return out;
     if (c.eat(';')) continue;
     const first = c.at;
     const faults = c.faultCount;
@@ -120,7 +121,7 @@ function parseEntries(c: Cursor): EnumEntry[] {
 
 function entryBody(c: Cursor): ClassDecl {
   const first = c.at;
-  const { members } = parseClassBody(c, false);
+  const { members } = parseClassBody(c, first);
   return { ...emptyObject(c, first), members };
 }
 
@@ -137,7 +138,7 @@ export function parseObject(c: Cursor, first: number, modifiers: Modifiers): Cla
   const name = c.kind === IDENT ? c.ident() : undefined;
   if (c.isSign('(')) parseArguments(c);
   const supertypes = c.eat(':') ? parseSupertypes(c) : [];
-  const { members } = c.isSign('{') ? parseClassBody(c, false) : NO_BODY;
+  const { members } = c.isSign('{') ? parseClassBody(c, first) : NO_BODY;
   return { ...emptyObject(c, first), modifiers, supertypes, members, ...(name && { name }) };
 }
 

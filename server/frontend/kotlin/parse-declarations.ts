@@ -31,7 +31,7 @@ function declaration(c: Cursor, first: number, modifiers: Modifiers): Declaratio
     // A block that has lost its header: its statements are read as those of an `init`.
     c.fault();
   }
-  const body = parseBlock(c, c.indentAt(first));
+  const body = parseBlock(c, first);
   return { kind: 'InitBlock', span: c.spanFrom(first), body };
 }
 

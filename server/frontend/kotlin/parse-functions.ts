@@ -12,7 +12,6 @@ import type { ConstructorDecl, ConstructorDelegation, FunctionBody, FunDecl, Ide
 
 /** At `fun`; the declaration began at the token `first`. */
 export function parseFunction(c: Cursor, first: number, modifiers: Modifiers): FunDecl {
-  const indent = c.indentAt(first);
   const keywordStart = c.startAt(c.at++);
   const typeParams = c.is('<') ? parseTypeParameters(c) : [];
   const ahead = functionName(c, c.at);
@@ -25,7 +24,7 @@ export function parseFunction(c: Cursor, first: number, modifiers: Modifiers): F
   const result = c.eat(':') ? parseType(c) : undefined;
   if (result) headEnd = c.endAt(c.at - 1);
   skipWhere(c);
-  const body = parseFunctionBody(c, indent);
+  const body = parseFunctionBody(c, first);
   return {
     kind: 'FunDecl', span: c.spanFrom(first), modifiers, keywordStart, headEnd, params,
     typeParams: [...typeParams, ...moreTypeParams],
@@ -44,9 +43,9 @@ export function parseReceiver(c: Cursor, dot: number): Type {
   return nullable ? { ...type, nullable: true } : type;
 }
 
-/** `{ … }` or `= value`; undefined where there is neither. */
-export function parseFunctionBody(c: Cursor, indent: number): FunctionBody | undefined {
-  if (c.isSign('{')) return parseBlock(c, indent);
+/** `{ … }` or `= value` of the function that began at the token `fn`; undefined where there is neither. */
+export function parseFunctionBody(c: Cursor, fn: number): FunctionBody | undefined {
+  if (c.isSign('{')) return parseBlock(c, fn);
   if (!c.eat('=')) return undefined;
   const first = c.at;
   const value = parseExpression(c);
@@ -93,12 +92,11 @@ function parseParameter(c: Cursor): Parameter | undefined {
 
 /** At the word `constructor` of a secondary constructor. */
 export function parseConstructor(c: Cursor, first: number, modifiers: Modifiers): ConstructorDecl {
-  const indent = c.indentAt(first);
   const keywordSpan = c.ident().span;
   const params = parseParameters(c);
   const headEnd = c.endAt(c.at - 1);
   const delegation = c.eat(':') ? parseDelegation(c) : undefined;
-  const body = c.isSign('{') ? parseBlock(c, indent) : undefined;
+  const body = c.isSign('{') ? parseBlock(c, first) : undefined;
   return {
     kind: 'ConstructorDecl', span: c.spanFrom(first), modifiers, keywordSpan, headEnd, params,
     ...(delegation && { delegation }), ...(body && { body }),

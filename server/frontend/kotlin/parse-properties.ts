@@ -75,12 +75,11 @@ function parseAccessor(c: Cursor): Accessor {
   const modifiers = parseModifiers(c, 'members');
   const which = c.value === 'get' ? 'get' : 'set';
   const nameSpan = c.ident().span;
-  const indent = c.indentAt(first);
   const hasList = c.isSign('(') && !c.isNewlineAt(c.at);
   const params = hasList ? parseParameters(c) : [];
   const result = hasList && c.eat(':') ? parseType(c) : undefined;
   const headEnd = c.endAt(c.at - 1);
-  const body = hasList ? parseFunctionBody(c, indent) : undefined;
+  const body = hasList ? parseFunctionBody(c, first) : undefined;
   return {
     kind: 'Accessor', span: c.spanFrom(first), which, nameSpan, modifiers, params, headEnd,
     ...(result && { result }), ...(body && { body }),

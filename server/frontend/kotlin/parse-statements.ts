@@ -8,18 +8,23 @@ import { parseFunction } from './parse-functions.js';
 import { parseDestructuring } from './parse-lambdas.js';
 import { atAnnotation, NO_MODIFIERS, parseAnnotation, parseModifiers } from './parse-modifiers.js';
 import { parseProperty } from './parse-properties.js';
-import { endsBlock, leavesFunction, skipRestOfLine } from './recovery.js';
+import { endsBlock, isStrayBrace, leavesFunction, skipRestOfLine } from './recovery.js';
 import type { Block, Stmt } from './tree.js';
 
-/** `{ … }`; `indent` is that of the function whose body this is, if it is one. */
-export function parseBlock(c: Cursor, indent?: number): Block {
+/** `{ … }`; `fn` is the first token of the function whose body this is, if it is one. */
+export function parseBlock(c: Cursor, fn?: number): Block {
   const first = c.at;
   if (!c.expect('{')) return { kind: 'Block', span: c.emptySpan(), stmts: [] };
   return c.inBraces(() => {
-    if (indent !== undefined) c.functionIndents.push(indent);
+    if (fn !== undefined) c.functions.push(fn);
     const stmts = parseStatements(c);
-    if (!c.eat('}')) c.fault(first);
-    if (indent !== undefined) c.functionIndents.pop();
+    while (fn !== undefined && isStrayBrace(c, fn)) {
+      c.fault();
+      c.at++;
+      stmts.push(...parseStatements(c));
+    }
+    if (leavesFunction(c) || !c.eat('}')) c.fault(first);
+    if (fn !== undefined) c.functions.pop();
     return { kind: 'Block', span: c.spanFrom(first), stmts };
   });
 }
@@ -52,12 +57,12 @@ const ASSIGNMENTS = new Map([['=', ''], ['+=', '+'], ['-=', '-'], ['*=', '*'], [
 
 export function parseStatement(c: Cursor): Stmt {
   const first = c.at;
-  if (declarationAhead(c)) return localDeclaration(c);
+  if (declarationAhead(c)) return c.deeper<Stmt>(() => localDeclaration(c), () => missing(c));
   if (c.isSign('(') && (c.isAt(c.at + 1, 'val') || c.isAt(c.at + 1, 'var'))) return namedDestructuring(c);
   while (atAnnotation(c)) parseAnnotation(c);
   if (c.kind === LABEL) {
     const label = c.ident().name;
-    const body = c.deeper<Stmt>(() => parseStatement(c), () => ({ kind: 'Broken', span: c.emptySpan(), children: [] }));
+    const body = c.deeper<Stmt>(() => parseStatement(c), () => missing(c));
     return { kind: 'Labelled', span: c.spanFrom(first), label, body };
   }
   const target = parseExpression(c);
@@ -66,6 +71,10 @@ export function parseStatement(c: Cursor): Stmt {
   c.at++;
   const value = parseExpression(c);
   return { kind: 'Assignment', span: c.spanFrom(first), target, value, ...(op !== '' && { op }) };
+}
+
+function missing(c: Cursor): Stmt {
+  return { kind: 'Broken', span: c.emptySpan(), children: [] };
 }
 
 function localDeclaration(c: Cursor): Stmt {

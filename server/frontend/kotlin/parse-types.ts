@@ -115,6 +115,8 @@ export function parseNamedType(c: Cursor): NamedType {
 
 /** `<in A, out B, *>` */
 export function parseTypeArguments(c: Cursor): readonly Type[] {
+  const opener = c.at;
+  const faults = c.faultCount;
   c.expect('<');
   return c.inBrackets(() => {
     const out: Type[] = [];
@@ -125,6 +127,7 @@ export function parseTypeArguments(c: Cursor): readonly Type[] {
       if (c.at === first || !c.eat(',')) break;
     }
     c.expect('>');
+    if (c.faultCount > faults) c.notTypeArguments.add(opener * 2).add(opener * 2 + 1);
     return out;
   });
 }

@@ -5,22 +5,35 @@
  *
  * Three observations carry it. A string ends at its line (the lexer sees to
  * that). An argument list never holds a declaration or a closing brace. And code
- * is indented: where the brackets of a file do not pair up, a declaration that is
- * indented no more than the function around it belongs outside that function.
+ * is indented: where the braces of a file do not pair up, a declaration that is
+ * indented no more than the function or class around it belongs outside of that,
+ * and a `}` closes only what begins at its own indentation.
  */
 import type { Cursor } from './cursor.js';
-import { END, HOLE_CLOSE } from './lexer.js';
+import { END, HOLE_CLOSE, HOLE_OPEN } from './lexer.js';
 import { declarationAhead } from './lookahead.js';
 
-/** A declaration stands here that cannot belong to the innermost function, so a `}` is missing. */
+/** What stands here cannot belong to the innermost function, so a `}` is missing. */
 export function leavesFunction(c: Cursor): boolean {
-  // Indentation is asked only where the brackets do not tell.
-  if (c.tokens.balanced) return false;
-  const indent = c.functionIndents.at(-1);
-  if (indent === undefined || !c.isNewlineAt(c.at)) return false;
+  const fn = c.functions.at(-1);
+  return fn !== undefined && leaves(c, fn);
+}
+
+/** This line begins with a declaration or a `}` that belongs outside the function or class which began at the token `owner`. */
+export function leaves(c: Cursor, owner: number): boolean {
+  if (!c.tokens.unclosedBrace || !c.isNewlineAt(c.at)) return false;
+  if (c.is('}')) return c.indentAt(c.at) < c.indentAt(owner);
   const couldBegin = c.isDeclarationKeywordAt(c.at) || c.isModifierAt(c.at) || c.is('@') || c.isWord('init');
-  if (!couldBegin || c.indentAt(c.at) > indent) return false;
+  if (!couldBegin || c.indentAt(c.at) > c.indentAt(owner)) return false;
   return declarationAhead(c) || (c.isWord('init') && c.isAt(c.at + 1, '{'));
+}
+
+/**
+ * The `}` here would close the function or class that began at the token `owner`,
+ * but is indented more than that, so it is one whose `{` is missing.
+ */
+export function isStrayBrace(c: Cursor, owner: number): boolean {
+  return c.tokens.unopenedBrace && c.is('}') && c.isNewlineAt(c.at) && c.indentAt(c.at) > c.indentAt(owner);
 }
 
 /** What cannot stand in a list of arguments, whose `)` is therefore missing. */
@@ -47,6 +60,6 @@ export function skipRestOfLine(c: Cursor): void {
 
 /** One token, or the whole group that it opens. */
 export function skipToken(c: Cursor): void {
-  if (c.isSign('(') || c.isSign('[') || c.isSign('{')) c.at = c.afterBracket(c.at);
+  if (c.isSign('(') || c.isSign('[') || c.isSign('{') || c.kind === HOLE_OPEN) c.at = c.afterBracket(c.at);
   else c.at++;
 }
