@@ -1,4 +1,5 @@
 /** Walks and look-ups over a profile's attributes. */
+import { BASE_UUID } from './uuid.js';
 import type { Attribute, Characteristic, Profile, Property, Service } from './types.js';
 
 /** Every attribute with those that hold it, outermost first. */
@@ -33,8 +34,7 @@ export function callOf(attribute: Attribute): string {
   return uuid === undefined ? `this ${attribute.kind}` : `${attribute.kind} ${shortest(uuid)}`;
 }
 
-/** `0x2902` for an assigned number, the whole text otherwise. */
+/** `0x2902` for a UUID on the Bluetooth base UUID, the whole text otherwise. */
 export function shortest(uuid: string): string {
-  const short = /^([0-9a-f]{8})-0000-1000-8000-00805f9b34fb$/.exec(uuid)?.[1];
-  return short === undefined ? uuid : `0x${short.replace(/^0000/, '').toUpperCase()}`;
+  return uuid.endsWith(BASE_UUID) ? `0x${uuid.slice(0, -BASE_UUID.length).replace(/^0000/, '').toUpperCase()}` : uuid;
 }

@@ -5,9 +5,9 @@
  *
  * Every row names its source, a key of the catalogue's sources.
  */
-import { limitRanges, osLimit } from '../catalogue/index.js';
+import { limitRanges, osLimit, type LimitRange } from '../catalogue/index.js';
 import { allows, characteristicsOf } from './attributes.js';
-import { FIRST_BLE_LEVEL, LEAST_MTU, GREATEST_MTU, LONGEST_VALUE } from './schema.js';
+import { FIRST_BLE_LEVEL, FIRST_LEVEL_ASKING_GREATEST, FIRST_LEVEL_WITH_REQUEST, GREATEST_MTU, LEAST_MTU, LONGEST_VALUE } from './figures.js';
 import type { Targets } from './targets.js';
 import type { Characteristic, Profile, Property, Service } from './types.js';
 
@@ -54,19 +54,13 @@ export interface PayloadRow {
 export type Packet =
   | 'write request' | 'write command' | 'signed write command' | 'prepare write request' | 'notification' | 'indication' | 'read response' | 'read by type response';
 
-export interface LimitRow {
-  readonly from: number;
-  /** Absent: and later. */
-  readonly to?: number;
-  /** Android release, in words. */
-  readonly release: string;
-  readonly limit: number;
-  /** What the profile needs; absent where it does not say. */
+/** What a range of API levels grants, against what the profile needs. */
+export interface LimitRow extends LimitRange {
+  /** Absent where the profile does not say. */
   readonly needed?: number;
   readonly exceeded: boolean;
   /** Phone makers could build in another figure. */
   readonly makersMayDiffer: boolean;
-  readonly source: string;
 }
 
 /** One way in which a characteristic's longest value travels, at one ATT_MTU. */
@@ -101,7 +95,7 @@ export function budgetOf(profile: Profile | undefined, targets: Targets): Budget
     payloads: distinct([LEAST_MTU, ...counted]).flatMap(payloadRows),
     registrations: limitRows('notification-registrations', from, profile === undefined ? undefined : subscriptions.length),
     subscriptions,
-    links: limitRows('links', from, profile?.link.peripherals?.value),
+    links: limitRows('gatt-links', from, profile?.link.peripherals?.value),
     values: characteristics.flatMap(({ service, characteristic }) => counted.flatMap((mtu) => valueRows(service, characteristic, mtu))),
   };
 }
@@ -112,19 +106,14 @@ function distinct(numbers: readonly number[]): readonly number[] {
 
 // ---- The ATT_MTU --------------------------------------------------------
 
-/** `BluetoothGatt.requestMtu` was added in API level 21. */
-const FIRST_LEVEL_WITH_REQUEST = 21;
-/** From Android 14 on the first request of any app asks for 517, whatever the app says (AOSP `GATTC_ConfigureMTU`). */
-const FIRST_LEVEL_ASKING_517 = 34;
-
 function mtuRows(profile: Profile | undefined, targets: Targets, from: number): MtuRow[] {
   const negotiated = profile?.link.negotiatedMtu?.value;
   // An exchange that ended with something was asked for.
   const requested = profile?.link.requestedMtu?.value ?? negotiated;
   const ranges: { from: number; to?: number; asked?: number; source: string }[] = [
     { from: FIRST_BLE_LEVEL, to: FIRST_LEVEL_WITH_REQUEST - 1, source: 'android-api' },
-    { from: FIRST_LEVEL_WITH_REQUEST, to: FIRST_LEVEL_ASKING_517 - 1, ...(requested === undefined ? {} : { asked: requested }), source: 'android-stack' },
-    { from: FIRST_LEVEL_ASKING_517, ...(requested === undefined ? {} : { asked: GREATEST_MTU }), source: 'android-stack' },
+    { from: FIRST_LEVEL_WITH_REQUEST, to: FIRST_LEVEL_ASKING_GREATEST - 1, ...(requested === undefined ? {} : { asked: requested }), source: 'bt-mtu' },
+    { from: FIRST_LEVEL_ASKING_GREATEST, ...(requested === undefined ? {} : { asked: GREATEST_MTU }), source: 'bt-mtu' },
   ];
   const rows = ranges
     .filter(({ to }) => to === undefined || to >= from)
@@ -132,7 +121,7 @@ function mtuRows(profile: Profile | undefined, targets: Targets, from: number): 
   if (targets.browser === undefined) return rows;
   // A page cannot ask: the browser exchanges the ATT_MTU itself (Web Bluetooth has no call for it).
   const page = negotiated === undefined ? { mtu: LEAST_MTU, because: 'the peripheral is not known' as const } : { mtu: negotiated, because: 'negotiated' as const };
-  return [...rows, { system: 'browser', ...page, source: 'web-bluetooth' }];
+  return [...rows, { system: 'browser', ...page, source: 'web-bluetooth-spec' }];
 }
 
 /** An exchange ends with the smaller of the two offers; without one the link stays at the ATT_MTU it began with. */
@@ -168,7 +157,7 @@ export function payload(packet: Packet, mtu: number): number {
 }
 
 function payloadRows(mtu: number): PayloadRow[] {
-  return (Object.keys(OVERHEAD) as Packet[]).map((packet) => ({ mtu, packet, bytes: payload(packet, mtu), source: 'core-att' }));
+  return (Object.keys(OVERHEAD) as Packet[]).map((packet) => ({ mtu, packet, bytes: payload(packet, mtu), source: 'core-specification' }));
 }
 
 // ---- Limits of the system -----------------------------------------------
@@ -176,14 +165,10 @@ function payloadRows(mtu: number): PayloadRow[] {
 function limitRows(name: string, from: number, needed: number | undefined): LimitRow[] {
   const limit = osLimit(name);
   return limitRanges(limit, from).map((range) => ({
-    from: range.from,
-    ...(range.to === undefined ? {} : { to: range.to }),
-    release: range.release,
-    limit: range.value,
+    ...range,
     ...(needed === undefined ? {} : { needed }),
     exceeded: needed !== undefined && needed > range.value,
     makersMayDiffer: limit.firmFrom === undefined || range.from < limit.firmFrom,
-    source: range.source,
   }));
 }
 
@@ -191,12 +176,12 @@ function limitRows(name: string, from: number, needed: number | undefined): Limi
 
 /** What happens to a value that one packet cannot carry: AOSP `gatt_act_write` splits a request and cuts a command. */
 const WAYS: Readonly<Record<Way, { readonly packet: Packet; readonly part?: Packet; readonly source: string }>> = {
-  read: { packet: 'read response', part: 'read response', source: 'core-att' },
-  write: { packet: 'write request', part: 'prepare write request', source: 'android-stack' },
-  'write without response': { packet: 'write command', source: 'android-stack' },
-  'authenticated signed writes': { packet: 'signed write command', source: 'core-att' },
-  notify: { packet: 'notification', source: 'core-att' },
-  indicate: { packet: 'indication', source: 'core-att' },
+  read: { packet: 'read response', part: 'read response', source: 'core-specification' },
+  write: { packet: 'write request', part: 'prepare write request', source: 'bt-stack' },
+  'write without response': { packet: 'write command', source: 'bt-stack' },
+  'authenticated signed writes': { packet: 'signed write command', source: 'core-specification' },
+  notify: { packet: 'notification', source: 'core-specification' },
+  indicate: { packet: 'indication', source: 'core-specification' },
 };
 
 function valueRows(service: Service, characteristic: Characteristic, mtu: number): ValueRow[] {

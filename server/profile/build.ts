@@ -4,7 +4,8 @@
  * function names is judged, because the schema cannot.
  */
 import type { Span } from '../ir/ir.js';
-import { GREATEST_MTU, LEAST_MTU, LONGEST_VALUE, platforms, properties, requirements, roles } from './schema.js';
+import { GREATEST_MTU, LEAST_MTU, LONGEST_VALUE } from './figures.js';
+import { platforms, properties, requirements, roles } from './schema.js';
 import { entryOf, isMissing, type MapTree, type ScalarTree, type Tree } from './tree.js';
 import type {
   BrowserMinimum, Characteristic, Descriptor, Device, FunctionList, FunctionName, Link, Placed, Problem, Profile, Requirement, Security, Service, Size,

@@ -4,14 +4,12 @@
  */
 import { assignedNumbers, blocklisted } from '../catalogue/index.js';
 import { allows, attributesOf, callOf, characteristicsOf, shortest } from './attributes.js';
-import { FIRST_BLE_LEVEL } from './schema.js';
+import { FIRST_BLE_LEVEL, FIRST_LEVEL_ASKING_GREATEST } from './figures.js';
 import type { Attribute, Characteristic, Placed, Problem, Profile, Requirement } from './types.js';
 import { BASE_UUID } from './uuid.js';
 
 /** Client Characteristic Configuration: bit 0 switches notifications, bit 1 indications (AOSP `BluetoothGattDescriptor`). */
 const CCCD = `00002902${BASE_UUID}`;
-/** The first API level at which `requestMtu` always asks for 517 (AOSP `GATTC_ConfigureMTU` from Android 14 on). */
-const FIRST_LEVEL_ASKING_517 = 34;
 
 export function check(profile: Profile): Problem[] {
   return [
@@ -49,7 +47,7 @@ function targets({ targets: { android } }: Profile): Problem[] {
 /** An exchange ends with the smaller of two offers; from Android 14 on the phone's offer is 517 whatever the app asks. */
 function mtu({ link: { requestedMtu, negotiatedMtu }, targets: { android } }: Profile): Problem[] {
   if (requestedMtu === undefined || negotiatedMtu === undefined || negotiatedMtu.value <= requestedMtu.value) return [];
-  if (android?.minimum !== undefined && android.minimum.value >= FIRST_LEVEL_ASKING_517) return [];
+  if (android?.minimum !== undefined && android.minimum.value >= FIRST_LEVEL_ASKING_GREATEST) return [];
   return [{
     at: negotiatedMtu.at, severity: 'hint', related: [{ at: requestedMtu.at, message: 'What the app asks for.' }],
     message: `Up to Android 13 the exchange ends with no more than the app asks for, ${requestedMtu.value}; ${negotiatedMtu.value} is reached only from Android 14 on.`,

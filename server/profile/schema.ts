@@ -4,6 +4,7 @@
  * is spelled, and whether the statements agree with each other, is not the schema's matter (`build.ts`, `checks.ts`).
  */
 import type { Does } from '../catalogue/types.js';
+import { GREATEST_MTU, LEAST_MTU, LONGEST_VALUE } from './figures.js';
 import type { Platform, Property, Requirement } from './types.js';
 
 /** The part of JSON Schema that the format needs. `title` is a noun that messages can put into a sentence. */
@@ -32,15 +33,6 @@ export type JsonType = 'object' | 'array' | 'string' | 'integer' | 'number';
 
 /** Keywords of ours that a validator has to let pass. */
 export const ANNOTATIONS = ['enumDescriptions', 'bounds'] as const;
-
-/** The ATT_MTU with which every LE link begins: Core Specification Vol 3, Part F; AOSP `GATT_DEF_BLE_MTU_SIZE`. */
-export const LEAST_MTU = 23;
-/** AOSP `GATT_MAX_MTU_SIZE`, the same from Android 4.2 on; most other stacks stop there too. */
-export const GREATEST_MTU = 517;
-/** The longest attribute value: Core Specification Vol 3, Part F; AOSP `GATT_MAX_ATTR_LEN` from Android 13 on. */
-export const LONGEST_VALUE = 512;
-/** `android.bluetooth.BluetoothGatt` was added in API level 18 (Android 4.3). */
-export const FIRST_BLE_LEVEL = 18;
 
 // ---- Words --------------------------------------------------------------
 

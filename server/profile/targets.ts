@@ -2,8 +2,8 @@
  * The systems that an app must run on, as far as anybody says so: first the device profile, then the build files, and where
  * both are silent an assumption that is marked as one. Pure; reading is `read.ts` and `gradle.ts`.
  */
+import { FIRST_BLE_LEVEL } from './figures.js';
 import type { GradleLevels } from './gradle.js';
-import { FIRST_BLE_LEVEL } from './schema.js';
 import type { Span } from '../ir/ir.js';
 import type { Platform, Problem, Profile } from './types.js';
 

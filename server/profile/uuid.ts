@@ -2,6 +2,7 @@
  * How UUIDs and company identifiers are spelled in a profile. They are read from their text, never from the number that
  * YAML would make of it. A fault says which characters are wrong, and where.
  */
+import { expandUuid } from '../catalogue/index.js';
 import type { Span } from '../ir/ir.js';
 
 export type Spelled<T> = { readonly value: T } | Fault;
@@ -29,8 +30,7 @@ export function spellUuid(text: string): Spelled<string> {
   const lower = digits.toLowerCase();
   if (lower.includes('-')) return grouped(lower, offset, text);
   switch (lower.length) {
-    case 4: case 8: return { value: lower.padStart(8, '0') + BASE_UUID };
-    case 32: return { value: cut(lower).join('-') };
+    case 4: case 8: case 32: return { value: expandUuid(lower) };
     default: return { message: `A UUID has 4, 8 or 32 hexadecimal digits; this has ${lower.length}.`, at: wholeOf(text) };
   }
 }
@@ -90,11 +90,6 @@ function grouped(lower: string, offset: number, text: string): Spelled<string> {
     start += group.length + 1;
   }
   return { value: lower };
-}
-
-function cut(digits: string): string[] {
-  let start = 0;
-  return GROUPS.map((length) => digits.slice(start, (start += length)));
 }
 
 function wholeOf(text: string): Span {

@@ -31,7 +31,7 @@ describe('a good profile', () => {
     expect([profile.targets.android?.minimum?.value, profile.targets.android?.target?.value]).toEqual([24, 35]);
     expect(profile.targets.browser?.minimum.map(({ name, version }) => [name, version])).toEqual([['chrome', 122]]);
     expect(profile.targets.browser?.platforms.map(({ value }) => value)).toEqual(['android', 'windows']);
-    expect([profile.link.requestedMtu?.value, profile.link.negotiatedMtu?.value, profile.link.peripherals?.value]).toEqual([247, 185, 3]);
+    expect([profile.link.requestedMtu?.value, profile.link.negotiatedMtu?.value, profile.link.peripherals?.value]).toEqual([517, 247, 3]);
     expect(profile.services.map(({ name, uuid, characteristics }) => [name?.value, uuid?.value, characteristics.length])).toEqual([
       ['Scale', '8be5adee-ce37-4b32-a8af-1faad64abb2f', 3],
       ['Climate', '0000181a-0000-1000-8000-00805f9b34fb', 2],
@@ -59,7 +59,7 @@ describe('a good profile', () => {
     const at = (place: { readonly start: number; readonly end: number } | undefined): string => example.slice(place?.start, place?.end);
     const weight = profile?.services[0]?.characteristics[0];
     expect(at(profile?.targets.android?.minimum?.at)).toBe('24');
-    expect(at(profile?.link.negotiatedMtu?.at)).toBe('185');
+    expect(at(profile?.link.negotiatedMtu?.at)).toBe('247');
     expect(at(weight?.uuid?.at)).toBe('8be5adef-ce37-4b32-a8af-1faad64abb2f');
     expect(at(weight?.properties?.[1]?.at)).toBe('notify');
     expect(at(weight?.descriptors?.[0]?.uuid?.at)).toBe('2902');
