@@ -1,6 +1,6 @@
 /**
- * The catalogue's data as they stand in the YAML files, before anything is expanded. The shapes are held to the files by
- * `schema.ts` in a test; at run time they are trusted. What the entries mean is told in `types.ts`.
+ * The catalogue's data as they stand in the YAML files, before anything is expanded. A test holds the
+ * files to these shapes; at run time they are trusted. What the entries mean is told in `types.ts`.
  */
 import androidAdvertise from '../../rules/catalogue/android-advertise.yaml';
 import androidDevice from '../../rules/catalogue/android-device.yaml';
@@ -15,6 +15,7 @@ import companies from '../../rules/catalogue/assigned/companies.yaml';
 import descriptors from '../../rules/catalogue/assigned/descriptors.yaml';
 import members from '../../rules/catalogue/assigned/members.yaml';
 import services from '../../rules/catalogue/assigned/services.yaml';
+import vendors from '../../rules/catalogue/assigned/vendors.yaml';
 import javaSupport from '../../rules/catalogue/java-support.yaml';
 import kotlinSupport from '../../rules/catalogue/kotlin-support.yaml';
 import kotlinValues from '../../rules/catalogue/kotlin-values.yaml';
@@ -24,7 +25,7 @@ import sources from '../../rules/catalogue/sources.yaml';
 import statusCodes from '../../rules/catalogue/status-codes.yaml';
 import webBluetooth from '../../rules/catalogue/web-bluetooth.yaml';
 import webPlatform from '../../rules/catalogue/web-platform.yaml';
-import type { Answer, AssignedNumber, Does, Language, Lifecycle, OsLimit, Runner, Slot, StatusCode, Sync } from './types.js';
+import type { Answer, AssignedNumber, Does, Language, Lifecycle, LimitRange, OsLimit, Runner, Slot, StatusCode, Sync } from './types.js';
 
 /** What stands behind a member's signature; all of it optional. */
 export interface MemberFacts {
@@ -94,13 +95,20 @@ export interface LifecycleRow extends Omit<Lifecycle, 'name' | 'on'> {
   readonly on: readonly string[];
 }
 
+export interface LimitRow extends Omit<OsLimit, 'ranges'> {
+  readonly ranges: readonly (Omit<LimitRange, 'value'> & { readonly value: number | 'none' })[];
+}
+
 export interface NumberFile {
   readonly kind: AssignedNumber['kind'];
   readonly origin: string;
   /** What every identifier begins with. */
   readonly prefix?: string;
-  /** Short number, or 128-bit text, to name and identifier. */
-  readonly numbers: Readonly<Record<string, { readonly name: string; readonly id?: string; readonly kind?: AssignedNumber['kind']; readonly origin?: string; readonly web?: boolean }>>;
+  /**
+   * Short number, or 128-bit text, to name and identifier. `web`: a name that Web Bluetooth accepts; true when it is the
+   * identifier's own.
+   */
+  readonly numbers: Readonly<Record<string, { readonly name: string; readonly id?: string; readonly kind?: AssignedNumber['kind']; readonly origin?: string; readonly web?: true | string }>>;
 }
 
 export interface SourceEntry {
@@ -117,6 +125,13 @@ export interface BlocklistEntry {
   readonly excludes: 'all' | 'reads' | 'writes';
 }
 
+export interface BlockedManufacturerData {
+  readonly company: number;
+  /** First bytes of the data behind the company identifier. */
+  readonly prefix: readonly number[];
+  readonly name: string;
+}
+
 export interface AppearanceCategory {
   readonly name: string;
   readonly sub?: Readonly<Record<string, string>>;
@@ -127,10 +142,11 @@ export const platformFiles = [
 ] as readonly PlatformFile[];
 export const runnerRows = (runners as { readonly runners: readonly RunnerRow[] }).runners;
 export const lifecycleRows = (lifecycle as { readonly lifecycle: readonly LifecycleRow[] }).lifecycle;
-export const limitRows = (limits as { readonly limits: readonly OsLimit[] }).limits;
+export const limitRows = (limits as { readonly limits: readonly LimitRow[] }).limits;
 export const statusRows = (statusCodes as { readonly codes: readonly StatusCode[] }).codes;
 export const sourceRows = sources as Readonly<Record<string, SourceEntry>>;
-export const numberFiles = [services, characteristics, descriptors, members] as readonly NumberFile[];
+export const numberFiles = [services, characteristics, descriptors, members, vendors] as readonly NumberFile[];
 export const blocklistRows = (blocklist as { readonly entries: readonly BlocklistEntry[] }).entries;
+export const blockedManufacturerRows = (blocklist as { readonly manufacturers: readonly BlockedManufacturerData[] }).manufacturers;
 export const companyRows = (companies as { readonly companies: Readonly<Record<string, string>> }).companies;
 export const appearanceRows = (appearance as { readonly categories: Readonly<Record<string, AppearanceCategory>> }).categories;

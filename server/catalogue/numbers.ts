@@ -2,7 +2,7 @@
  * Assigned numbers: UUIDs of services, characteristics, descriptors and members, company identifiers, appearance values,
  * and the list of attributes that Web Bluetooth withholds. UUIDs are compared in one form only, 128-bit lower-case text.
  */
-import { appearanceRows, blocklistRows, companyRows, numberFiles, type BlocklistEntry, type NumberFile } from './data.js';
+import { appearanceRows, blockedManufacturerRows, blocklistRows, companyRows, numberFiles, type BlockedManufacturerData, type BlocklistEntry, type NumberFile } from './data.js';
 import type { AssignedNumber } from './types.js';
 
 /** What follows the first 32 bits of every assigned UUID (Core Specification, Vol 3, Part B, 2.5.1). */
@@ -79,7 +79,10 @@ export function webBluetoothName(kind: 'service' | 'characteristic' | 'descripto
     names = new Map();
     for (const file of numberFiles) {
       if (file.kind !== kind) continue;
-      for (const [key, row] of Object.entries(file.numbers)) if (row.web === true && row.id !== undefined) names.set(row.id, uuidOfKey(key));
+      for (const [key, { id, web }] of Object.entries(file.numbers)) {
+        const accepted = web === true ? id : web;
+        if (accepted !== undefined) names.set(accepted, uuidOfKey(key));
+      }
     }
     webNames.set(kind, names);
   }
@@ -108,4 +111,9 @@ export function blocklist(): readonly BlocklistEntry[] {
 
 export function blocklisted(uuid128: string): BlocklistEntry | undefined {
   return blocklistRows.find((entry) => entry.uuid === uuid128.toLowerCase());
+}
+
+/** Manufacturer data that Web Bluetooth withholds from pages. */
+export function blockedManufacturerData(): readonly BlockedManufacturerData[] {
+  return blockedManufacturerRows;
 }

@@ -191,14 +191,32 @@ export interface Lifecycle {
   readonly certain: boolean;
 }
 
-/** One limit as it stands over a range of Android API levels. */
+/** One limit as it stands over ranges of Android API levels, in order. */
 export interface OsLimit {
   readonly name: string;
   /** AOSP constant. */
   readonly constant: string;
-  readonly ranges: readonly { readonly from: number; readonly to?: number; readonly release: string; readonly value: number; readonly source: string }[];
+  /** What is counted together: `GATT client`, `phone, over all apps`. */
+  readonly per: string;
+  /** Absent: a count. */
+  readonly unit?: 'bytes' | 'milliseconds' | 'seconds';
+  readonly ranges: readonly LimitRange[];
   /** From which API level makers cannot change it. */
   readonly firmFrom?: number;
+}
+
+/** API levels `from` to `to` (inclusive; absent: and later), and what they grant. */
+export interface LimitRange {
+  readonly from: number;
+  readonly to?: number;
+  /** Releases in words: `5.0 to 11`. */
+  readonly release: string;
+  /** Infinite where there is no limit. */
+  readonly value: number;
+  /** Key of `sources.yaml`. */
+  readonly source: string;
+  /** A later release of the same API level that grants another figure. */
+  readonly later?: { readonly release: string; readonly value: number; readonly source: string };
 }
 
 export interface AssignedNumber {
@@ -208,6 +226,7 @@ export interface AssignedNumber {
   readonly name: string;
   /** Reverse-DNS identifier where the table gives one. */
   readonly identifier?: string;
+  /** Key of `sources.yaml`. */
   readonly origin: string;
 }
 
