@@ -11,7 +11,7 @@ import { runOf } from './runs.js';
 export type Wait = 'waits' | 'sleeps' | 'no';
 
 /** Blocking or suspending members by the type that has them. */
-const WAITING: Record<string, readonly string[]> = {
+const WAITING = new Map<string, readonly string[]>(Object.entries({
   await: ['Deferred', 'CompletableDeferred', 'CountDownLatch', 'Condition', 'CyclicBarrier'],
   join: ['Job', 'Thread', 'Deferred', 'CompletableJob'],
   receive: ['Channel', 'ReceiveChannel'],
@@ -23,7 +23,7 @@ const WAITING: Record<string, readonly string[]> = {
   lock: ['Mutex', 'ReentrantLock', 'Lock'],
   get: ['Future', 'CompletableFuture'],
   wait: ['Object', 'any'],
-};
+}));
 /** Names that wait whatever they are called on: nobody calls something else by them. common practice, no source */
 const WAITING_NAMES = /^(?:await\w*|joinAll|waitFor\w*|first|firstOrNull|single|collect|collectLatest|receive\w*|suspend\w*Coroutine|withTimeout(?:OrNull)?|tryAcquire|acquire|exchange|select|runBlocking)$/;
 const SLEEPING = /^(?:delay|sleep|postDelayed|wait|sleepMillis)$/;
@@ -39,7 +39,7 @@ export function waitOf(a: Analysis, call: Call): Wait {
     if (name === undefined) return 'no';
     if (SLEEPING.test(name) && name !== 'postDelayed') return 'sleeps';
     const type = callee.receiver?.ty?.name;
-    if (WAITING[name]?.some(t => t === type)) return 'waits';
+    if (type !== undefined && WAITING.get(name)?.includes(type)) return 'waits';
     const last = call.args.at(-1)?.value;
     if (last && runOf(a, call, last)?.runner?.waits) return 'waits';
     if (WAITING_NAMES.test(name)) return 'waits';
