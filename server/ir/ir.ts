@@ -247,7 +247,9 @@ export interface Yield extends Node<'Yield'> { readonly value: Expr }
 
 /**
  * if, when, switch. With a `subject` (evaluated once), tests are matched against
- * it; without, each `when` is a condition. Arms are tried in order.
+ * it; without, each `when` is a condition. Arms are tried in order, so a `default`
+ * comes last. The `break` that ends a case is left out; one further in is a jump to
+ * the label `switch`, which a block around the branch then has.
  */
 export interface Branch extends Node<'Branch'> {
   readonly subject?: Expr;

@@ -2,8 +2,8 @@
  * Made declarations as TypeScript text: functions, methods, fields, aliases, and
  * classes of such.
  */
-import type { Class, Declaration, Field, Fn, Modifier, Param, TypeAlias } from '../../ir/ir.js';
-import { writeValue } from './write-expressions.js';
+import type { Annotation, Class, Declaration, Field, Fn, Modifier, Param, TypeAlias } from '../../ir/ir.js';
+import { writeArguments, writeValue } from './write-expressions.js';
 import { writeBindings, writeBlock } from './write-statements.js';
 import { writeType } from './write-types.js';
 import { inner, newLine, NotWritable, terminator, verbatim, type Writing } from './writing.js';
@@ -29,13 +29,12 @@ export function writeFunction(w: Writing, fn: Fn): string {
 /** `name() { … }` */
 export function writeMember(w: Writing, fn: Fn): string {
   const star = fn.modifiers.has('generator') ? '*' : '';
-  return verbatim(w, fn.span) ?? `${modifiersText(fn.modifiers, MEMBER_WORDS)}${star}${fn.name ?? ''}${signature(w, fn)}`;
+  return verbatim(w, fn.span) ?? `${decorators(w, fn.annotations)}${modifiersText(fn.modifiers, MEMBER_WORDS)}${star}${fn.name ?? ''}${signature(w, fn)}`;
 }
 
 function signature(w: Writing, fn: Fn): string {
-  const types = fn.typeParams.length === 0 ? '' : `<${fn.typeParams.join(', ')}>`;
   const body = fn.body === undefined ? terminator(w) : ` ${writeBlock(w, fn.body)}`;
-  return `${types}${writeParams(w, fn)}${body}`;
+  return `${typeParams(fn.typeParams)}${writeParams(w, fn)}${body}`;
 }
 
 /** In parentheses, and with the type of the result. */
@@ -55,36 +54,68 @@ function writeParam(w: Writing, param: Param): string {
 }
 
 function writeField(w: Writing, field: Field): string {
-  if (field.getter !== undefined || field.setter !== undefined) {
-    return [field.getter && `get ${writeMember(w, field.getter)}`, field.setter && `set ${writeMember(w, field.setter)}`]
-      .filter((text) => text !== undefined).join(newLine(w));
-  }
+  if (hasAccessors(field)) return writeAccessors(w, field).join(newLine(w));
   if (field.delegate !== undefined) throw new NotWritable('delegated property');
   const type = field.type === undefined ? '' : `: ${writeType(w, field.type)}`;
   const value = field.initial === undefined ? '' : ` = ${writeValue(w, field.initial)}`;
-  const words = modifiersText(field.modifiers, MEMBER_WORDS) + (field.static ? 'static ' : '') + (field.mutable ? '' : 'readonly ');
+  const words = decorators(w, field.annotations) + modifiersText(field.modifiers, MEMBER_WORDS) + (field.static ? 'static ' : '') + (field.mutable ? '' : 'readonly ');
   return `${words}${field.name}${type}${value}${terminator(w)}`;
 }
 
+export function hasAccessors(field: Field): boolean {
+  return field.getter !== undefined || field.setter !== undefined;
+}
+
+export function writeAccessors(w: Writing, { getter, setter }: Field): string[] {
+  const texts: string[] = [];
+  if (getter !== undefined) texts.push(`get ${writeMember(w, getter)}`);
+  if (setter !== undefined) texts.push(`set ${writeMember(w, setter)}`);
+  return texts;
+}
+
 function writeAlias(w: Writing, node: TypeAlias): string {
-  const types = node.typeParams === undefined ? '' : `<${node.typeParams.join(', ')}>`;
-  return `type ${node.name}${types} = ${writeType(w, node.type)}${terminator(w)}`;
+  return `type ${node.name}${typeParams(node.typeParams)} = ${writeType(w, node.type)}${terminator(w)}`;
 }
 
 function writeClass(w: Writing, node: Class): string {
   if (node.form === 'enum') return writeEnum(w, node);
   if (node.form !== 'class' && node.form !== 'interface') throw new NotWritable(`made ${node.form}`);
   const within = inner(w);
-  const members = [...node.fields, ...node.constructors, ...node.functions].map((member) => writeDeclaration(within, member, 'members'));
+  const members = [
+    ...node.fields.filter((field) => !field.fromParam && !hasAccessors(field)).map((field) => writeDeclaration(within, field, 'members')),
+    ...node.constructors.map((fn) => writeConstructor(within, fn, node)),
+    ...[...node.fields.filter(hasAccessors), ...node.functions].map((member) => writeDeclaration(within, member, 'members')),
+  ];
   const supers = node.supertypes.map(({ type }) => writeType(w, type));
-  const head = `${modifiersText(node.modifiers, FUNCTION_WORDS)}${node.form} ${node.name ?? ''}${supers.length === 0 ? '' : ` extends ${supers.join(', ')}`}`;
+  const head = `${decorators(w, node.annotations)}${modifiersText(node.modifiers, FUNCTION_WORDS)}${node.form} ${node.name ?? ''}${typeParams(node.typeParams)}${supers.length === 0 ? '' : ` extends ${supers.join(', ')}`}`;
   return `${head} {${members.map((member) => newLine(within) + member).join('')}${members.length === 0 ? '' : newLine(w)}}`;
+}
+
+export function typeParams(names: readonly string[] | undefined): string {
+  return names === undefined || names.length === 0 ? '' : `<${names.join(', ')}>`;
+}
+
+/** A parameter that is also a property carries that property's words. */
+function writeConstructor(w: Writing, fn: Fn, owner: Class): string {
+  const copied = verbatim(w, fn.span);
+  if (copied !== undefined) return copied;
+  const params = fn.params.map((param) => {
+    const field = param.property ? owner.fields.find((it) => it.fromParam && it.name === param.name) : undefined;
+    if (field === undefined) return writeParam(w, param);
+    const words = modifiersText(field.modifiers, MEMBER_WORDS) + (field.mutable ? '' : 'readonly ');
+    return `${words === '' ? 'public ' : words}${writeParam(w, param)}`;
+  });
+  return `${modifiersText(fn.modifiers, MEMBER_WORDS)}constructor(${params.join(', ')})${fn.body === undefined ? terminator(w) : ` ${writeBlock(w, fn.body)}`}`;
 }
 
 function writeEnum(w: Writing, node: Class): string {
   const within = inner(w);
   const entries = node.entries.map((entry) => `${newLine(within)}${entry.name}${entry.value === undefined ? '' : ` = ${writeValue(w, entry.value)}`},`);
   return `${modifiersText(node.modifiers, FUNCTION_WORDS)}enum ${node.name ?? ''} {${entries.join('')}${newLine(w)}}`;
+}
+
+function decorators(w: Writing, annotations: readonly Annotation[]): string {
+  return annotations.map(({ name, args }) => `@${name}${args.length === 0 ? '' : writeArguments(w, args)} `).join('');
 }
 
 const FUNCTION_WORDS: readonly Modifier[] = ['export', 'default', 'declare', 'abstract', 'const', 'async'];

@@ -2,9 +2,9 @@
  * Made expressions as TypeScript text, with the parentheses that precedence asks
  * for: also around copied pieces, whose own parentheses are no part of them.
  */
-import type { Argument, Binary, BinaryOp, Call, Choose, Class, Expr, Lambda, Literal, Template, Unary } from '../../ir/ir.js';
+import type { Argument, Binary, BinaryOp, Call, Choose, Class, Expr, Field, Lambda, Literal, Template, Unary } from '../../ir/ir.js';
 import { writeBlock } from './write-statements.js';
-import { writeFunction, writeMember, writeParams } from './write-declarations.js';
+import { hasAccessors, typeParams, writeAccessors, writeFunction, writeMember, writeParams } from './write-declarations.js';
 import { writeType } from './write-types.js';
 import { inner, newLine, NotWritable, verbatim, type Writing } from './writing.js';
 
@@ -112,20 +112,21 @@ function writeTemplate(w: Writing, node: Template): string {
 function writeCall(w: Writing, node: Call): string {
   if (node.markup) throw new NotWritable('made markup');
   const types = node.typeArgs.length === 0 ? '' : `<${node.typeArgs.map((type) => writeType(w, type)).join(', ')}>`;
-  const args = `(${node.args.map((arg) => writeArgument(w, arg)).join(', ')})`;
+  const args = writeArguments(w, node.args);
   if (!node.construct) return receiver(w, node.callee) + (node.safe === undefined ? '' : '?.') + types + args;
   const callee = receiver(w, node.callee);
   return `new ${callee.includes('(') ? `(${callee})` : callee}${types}${args}`;
 }
 
-function writeArgument(w: Writing, arg: Argument): string {
-  return (arg.spread ? '...' : '') + writeValue(w, arg.value);
+/** In parentheses. */
+export function writeArguments(w: Writing, args: readonly Argument[]): string {
+  return `(${args.map((arg) => (arg.spread ? '...' : '') + writeValue(w, arg.value)).join(', ')})`;
 }
 
 function writeLambda(w: Writing, { fn }: Lambda): string {
   if (fn.span.start >= 0) return verbatim(w, fn.span)!;
   if (fn.name !== undefined || fn.modifiers.has('generator')) return writeFunction(w, fn);
-  const head = `${fn.modifiers.has('async') ? 'async ' : ''}${writeParams(w, fn)} => `;
+  const head = `${fn.modifiers.has('async') ? 'async ' : ''}${typeParams(fn.typeParams)}${writeParams(w, fn)} => `;
   const [only] = fn.body?.stmts ?? [];
   if (fn.body === undefined || only === undefined) return `${head}{}`;
   if (fn.body.stmts.length > 1 || only.kind !== 'Return' || !only.implicit || only.value === undefined) return head + writeBlock(w, fn.body);
@@ -133,23 +134,29 @@ function writeLambda(w: Writing, { fn }: Lambda): string {
   return head + (strengthOf(only.value) < BINDS.assign ? `(${text})` : text);
 }
 
+/** On one line as long as it holds only values. */
 function writeObject(w: Writing, body: Class): string {
   if (body.form === 'class') throw new NotWritable('made class expression');
-  const members = [...body.spreads.map((spread) => `...${writeValue(w, spread)}`),
-    ...body.fields.map((field) => propertyText(w, field)), ...body.functions.map((fn) => writeMember(inner(w), fn))];
-  if (members.length === 0) return '{}';
-  if (body.functions.length === 0) return `{ ${members.join(', ')} }`;
   const within = inner(w);
+  const values = body.fields.filter((field) => !hasAccessors(field));
+  const isPlain = body.functions.length === 0 && values.length === body.fields.length;
+  const at = isPlain ? w : within;
+  const members = [
+    ...body.spreads.map((spread) => `...${writeValue(at, spread)}`), ...values.map((field) => propertyText(at, field)),
+    ...body.fields.flatMap((field) => writeAccessors(at, field)), ...body.functions.map((fn) => writeMember(at, fn)),
+  ];
+  if (members.length === 0) return '{}';
+  if (isPlain) return `{ ${members.join(', ')} }`;
   return `{${members.map((member) => `${newLine(within)}${member},`).join('')}${newLine(w)}}`;
 }
 
-function propertyText(w: Writing, field: Class['fields'][number]): string {
+function propertyText(w: Writing, field: Field): string {
   const copied = verbatim(w, field.span);
   if (copied !== undefined) return copied;
   if (field.initial === undefined) throw new NotWritable('property without a value');
+  if (field.initial.kind === 'Name' && field.initial.name === field.name) return field.name;
   const name = /^[\p{ID_Start}$_][\p{ID_Continue}$]*$/u.test(field.name) ? field.name : writeString(w, field.name);
-  const value = writeValue(w, field.initial);
-  return value === name ? name : `${name}: ${value}`;
+  return `${name}: ${writeValue(w, field.initial)}`;
 }
 
 // ---- Operators ----------------------------------------------------------

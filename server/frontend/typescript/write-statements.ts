@@ -5,11 +5,14 @@ import { BINDS, STRENGTH, writeExpr, writeLeading, writeValue } from './write-ex
 import { writeType } from './write-types.js';
 import { inner, newLine, NotWritable, terminator, verbatim, type Writing } from './writing.js';
 
+/** The label that stands for a `switch` being left: written, it is the `switch` itself. */
+const SWITCH = 'switch';
+
 export function writeStmt(w: Writing, node: Stmt): string {
   const copied = verbatim(w, node.span);
   if (copied !== undefined) return node.kind === 'Assign' ? withTerminator(w, copied) : copied;
   switch (node.kind) {
-    case 'Block': return labelled(node.label) + writeBlock(w, node);
+    case 'Block': return node.label === SWITCH ? writeStmts(w, node.stmts) : labelled(node.label) + writeBlock(w, node);
     case 'Let': return ended(w, writeLet(w, node));
     case 'Assign': return ended(w, writeLeading(w, node));
     case 'ExprStmt': return ended(w, node.deliberate ? `void ${writeExpr(w, node.expr, BINDS.unary)}` : writeLeading(w, node.expr));
@@ -18,7 +21,7 @@ export function writeStmt(w: Writing, node: Stmt): string {
     case 'Try': return writeTry(w, node);
     case 'Return': return ended(w, `return${node.value === undefined ? '' : ` ${writeExpr(w, node.value)}`}`);
     case 'Throw': return ended(w, `throw ${writeExpr(w, node.value)}`);
-    case 'Jump': return ended(w, node.to + (node.label === undefined ? '' : ` ${node.label}`));
+    case 'Jump': return ended(w, node.to + (node.label === undefined || node.label === SWITCH ? '' : ` ${node.label}`));
     case 'LocalDecl': return writeDeclaration(w, node.declaration, 'statement');
     case 'Yield': throw new NotWritable('value of an arm outside of a branch');
   }
@@ -119,14 +122,24 @@ function writeLoop(w: Writing, node: Loop): string {
   }
   const test = node.test === undefined ? '' : writeExpr(w, node.test);
   if (node.before !== undefined || node.step !== undefined) {
-    const plain = (stmts: readonly Stmt[] | undefined): string => (stmts ?? []).map((stmt) => writeStmt(w, stmt).replace(/;$/, '')).join(', ');
-    return `for (${plain(node.before)}; ${test}; ${plain(node.step)}) ${body}`;
+    return `for (${writeHeadPart(w, node.before)}; ${test}; ${writeHeadPart(w, node.step)}) ${body}`;
   }
   return node.testFirst ? `while (${test || 'true'}) ${body}` : `do ${body} while (${test || 'true'})${terminator(w)}`;
 }
 
+/** Declarations in a loop's head share their first one's keyword. */
+function writeHeadPart(w: Writing, stmts: readonly Stmt[] = []): string {
+  return stmts.map((stmt, i) => {
+    const text = writeStmt(w, stmt).replace(/;$/, '');
+    return i === 0 ? text : text.replace(/^(let|const) /, '');
+  }).join(', ');
+}
+
 function writeTry(w: Writing, node: Try): string {
-  const catches = node.catches.map(({ param, body }) => ` catch ${param === undefined ? '' : `(${param}) `}${writeBlock(w, body)}`);
+  const catches = node.catches.map(({ param, type, body }) => {
+    const typed = type === undefined ? '' : `: ${writeType(w, type)}`;
+    return ` catch ${param === undefined ? '' : `(${param}${typed}) `}${writeBlock(w, body)}`;
+  });
   if (catches.length > 1) throw new NotWritable('second catch');
   return `try ${writeBlock(w, node.body)}${catches.join('')}${node.last === undefined ? '' : ` finally ${writeBlock(w, node.last)}`}`;
 }
