@@ -32,6 +32,12 @@ export interface Ty {
   readonly fn?: FnTy;
   /** For a union whose members differ (`A | B`): the members. */
   readonly union?: readonly Ty[];
+  /** For an intersection (`A & B`): the parts; `name`, `class` and `platform` are those of the first that is known. */
+  readonly parts?: readonly Ty[];
+  /** For a list whose positions are known apart: `[A, B]`, `Promise.all([…])`. */
+  readonly tuple?: readonly Ty[];
+  /** A type parameter that nothing has been put in for. */
+  readonly variable?: true;
 }
 
 export interface FnTy {
@@ -87,6 +93,8 @@ export type Use = Call | FnRef | Member | Name;
 /** The linked files. Everything here is syntax: no types are needed to answer. Nodes are identities. */
 export interface Program {
   readonly files: ReadonlyMap<string, File>;
+  /** Notes where the file's nodes hang. Whoever walks a file opens it first: a node of a file not yet open is searched for. */
+  open(file: File): void;
   /** Every class, interface, object or enum of that name, nested ones included. */
   classesNamed(name: string): readonly Class[];
   /** Every named function, methods included. */

@@ -1,0 +1,115 @@
+/**
+ * Puts the room together: `link` joins files into a program, `resolver` answers questions about it.
+ *
+ * Every answer is computed when it is first asked for and then kept. Nothing here reads a disk, a clock or a compiler.
+ */
+import type { Language } from '../ir/ir.js';
+import type { Resolver } from './api.js';
+import { argumentFor } from './arguments.js';
+import { wantedOf } from './call-types.js';
+import { targetOf } from './calls.js';
+import type { Core } from './core.js';
+import { declFor, memberDecl, paramDecl } from './decls.js';
+import { lambdaType, memberFunction, resultOfFn, typeOfDeclared, typeOfFieldNode, typeOfParam } from './declared.js';
+import { expectedType, functionTypeOf } from './expected.js';
+import { calleeOf, functionsHeld, functionValue, implementationsOf, overriddenBy, platformCallback, subclassesOf } from './functions.js';
+import { mayBeCutShort, typeOfExpr } from './infer.js';
+import { inType } from './members.js';
+import { Memo, Table } from './memo.js';
+import { pathText } from './narrow.js';
+import { declOf, nameReference, receiverOf, referenceOf, thisAt, typeOfReference } from './names.js';
+import type { Linked } from './program.js';
+import { constantsOf } from './constants/index.js';
+import { sameObject } from './same.js';
+import { platformOf, selfOf, superclassesOf, superRefsOf, supertypesOf, typeNamed, typeOfRef } from './type-refs.js';
+import { show } from './types.js';
+import { argumentsFor, assignsPath, callersOf, readsOf, referencesTo, valuesOf, writesTo } from './uses.js';
+
+export type * from './api.js';
+export { link } from './program.js';
+export { show };
+
+export function resolver(program: Linked): Resolver {
+  return makeCore(program);
+}
+
+/** Wraps a question so that it is answered once for each thing it is asked about. */
+function kept<K extends object, V>(memo: Memo, answer: (key: K) => V | undefined): (key: K) => V | undefined {
+  const table = new Table<V>();
+  return (key) => memo.once(table, key, () => answer(key));
+}
+
+function makeCore(program: Linked): Core {
+  const memo = new Memo();
+  const keep = <K extends object, V>(answer: (key: K) => V | undefined): ((key: K) => V | undefined) => kept(memo, answer);
+  const list = <K extends object, V>(answer: (key: K) => readonly V[]): ((key: K) => readonly V[]) => {
+    const asked = keep<K, readonly V[]>(answer);
+    return (key) => asked(key) ?? [];
+  };
+  const typeRefs = new WeakMap<object, ReturnType<typeof typeOfRef>>();
+  const core: Core = {
+    program,
+    memo,
+    languageAt: (node): Language => program.fileOf(node)?.language ?? 'kotlin',
+    typeOf: keep((expr) => typeOfExpr(core, expr)),
+    typeOfRef: (ref, at) => {
+      if (typeRefs.has(ref)) return typeRefs.get(ref);
+      const type = typeOfRef(core, ref, at);
+      typeRefs.set(ref, type);
+      return type;
+    },
+    typeOfParam: keep((param) => typeOfParam(core, param)),
+    typeOfField: keep((field) => typeOfFieldNode(core, field)),
+    typeOfDecl: keep((decl) => typeOfDeclared(core, decl)),
+    resultOf: keep((fn) => resultOfFn(core, fn)),
+    thisAt: (node, label) => thisAt(core, node, label),
+    declOf: (expr) => declOf(core, expr),
+    declFor: (node, binding) => declFor(program, node, binding),
+    referenceOf: keep((expr) => referenceOf(core, expr)),
+    valueNamed: (name, at) => {
+      const reference = nameReference(core, name, at);
+      return reference && typeOfReference(core, reference);
+    },
+    typeNamed: (name, args, at) => typeNamed(core, name, args, at),
+    supertypesOf: (type) => supertypesOf(core, type),
+    superRefsOf: list((cls) => superRefsOf(core, cls)),
+    selfOf: (cls) => selfOf(core, cls),
+    platformOf: keep((cls) => platformOf(core, cls)),
+    superclassesOf: list((cls) => superclassesOf(core, cls)),
+    subclassesOf: list((cls) => subclassesOf(core, cls)),
+    receiverOf: keep((fn) => receiverOf(core, fn)),
+    expectedType: keep((expr) => expectedType(core, expr)),
+    wantedOf: (call, argument) => wantedOf(core, call, argument),
+    functionTypeOf: (type) => functionTypeOf(core, type),
+    memberFunction: (owner, member) => memberFunction(owner, member),
+    memberOf: (type, name, language) => inType(core, type, name, language),
+    lambdaType: keep((lambda) => lambdaType(core, lambda)),
+    mayBeCutShort: (member) => mayBeCutShort(core, member),
+    targetOf: (call) => targets(call) ?? { fns: [], members: [] },
+    calleeOf: (call) => callees(call) ?? { fns: [], members: [], complete: false },
+    callersOf: list((fn) => callersOf(core, fn)),
+    referencesTo: list((fn) => referencesTo(core, fn)),
+    argumentFor,
+    argumentsFor: keep((param) => argumentsFor(core, param)),
+    functionValue: keep((expr) => functionValue(core, expr)),
+    functionsHeld: keep((decl) => functionsHeld(core, decl)),
+    implementationsOf: list((fn) => implementationsOf(core, fn)),
+    overriddenBy: list((fn) => overriddenBy(core, fn)),
+    isPlatformCallback: keep((fn) => platformCallback(core, fn)),
+    writesTo: list((decl) => writesTo(core, decl)),
+    readsOf: list((decl) => readsOf(core, decl)),
+    valuesOf: keep((decl) => valuesOf(core, decl)),
+    assignsPath: (node, path) => assignsPath(node, path, pathText),
+    paramDecl: (param, fn) => paramDecl(program, param, fn, param.name),
+    fieldDecl: (field) => memberDecl(program, field),
+    fnDecl: (fn) => memberDecl(program, fn),
+    get constants() {
+      return (constants ??= constantsOf(core));
+    },
+    sameObject: (a, b) => sameObject(core, a, b),
+  };
+  const targets = keep((call: Parameters<typeof core.targetOf>[0]) => targetOf(core, call));
+  const callees = keep((call: Parameters<typeof core.calleeOf>[0]) => calleeOf(core, call));
+  let constants: Resolver['constants'] | undefined;
+  return core;
+}

@@ -1,0 +1,220 @@
+/**
+ * Joins files into a program: who declares a name, who mentions it, where a node hangs.
+ *
+ * Syntax only. A name that two files declare has two declarations here; which one an expression means is decided in
+ * `scope.ts`. Files are indexed when somebody asks about a name they hold, not when they are linked.
+ */
+import type { AnyNode, Call, Class, EnumEntry, Field, File, Fn, FnRef, Member, Name, TypeAlias } from '../ir/ir.js';
+import { children } from '../ir/walk.js';
+import type { Program } from './api.js';
+import { fileIndex, isOpen, knownParent, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
+
+/** A program as the other modules of this room see it. */
+export interface Linked extends Program {
+  indexOf(file: File): FileIndex;
+  /** Top-level declarations of that name in a Kotlin package. */
+  inPackage(name: string, member: string): readonly Declared[];
+  isPackage(name: string): boolean;
+  /** Whether some package begins with these segments. */
+  isPackagePrefix(name: string): boolean;
+  usesNamed(name: string): readonly (Name | Member | FnRef)[];
+  /** Classes that name `name` among their supertypes; what the name means there is not decided. */
+  heirsNaming(name: string): readonly Class[];
+  namelessCalls(): readonly Call[];
+}
+
+export function link(files: Iterable<File>): Linked {
+  return new LinkedProgram(new Map([...files].map((file) => [file.path, file])));
+}
+
+class LinkedProgram implements Linked {
+  private readonly declared = new Map<keyof Declarations, Map<string, FileIndex[]>>();
+  private readonly mentioned = new Map<keyof Mentions, Map<string, FileIndex[]>>();
+  private readonly joined = new Map<string, readonly AnyNode[]>();
+  private packages: Map<string, FileIndex[]> | undefined;
+  private packagePrefixes: Set<string> | undefined;
+
+  constructor(readonly files: ReadonlyMap<string, File>) {}
+
+  // ---- Names --------------------------------------------------------------
+
+  classesNamed(name: string): readonly Class[] {
+    return this.all('classes', name, 'classes');
+  }
+
+  functionsNamed(name: string): readonly Fn[] {
+    return this.all('functions', name, 'functions');
+  }
+
+  aliasesNamed(name: string): readonly TypeAlias[] {
+    return this.all('aliases', name);
+  }
+
+  fieldsNamed(name: string): readonly Field[] {
+    return this.all('fields', name);
+  }
+
+  callsNamed(name: string): readonly Call[] {
+    return this.all(undefined, name, 'calls');
+  }
+
+  usesNamed(name: string): readonly (Name | Member | FnRef)[] {
+    return this.all(undefined, name, 'uses');
+  }
+
+  heirsNaming(name: string): readonly Class[] {
+    return this.all(undefined, name, 'heirs');
+  }
+
+  namelessCalls(): readonly Call[] {
+    return this.cached('nameless', () => [...this.files.values()].flatMap((file) => this.opening(file, fileIndex(file).mentions.nameless))) as readonly Call[];
+  }
+
+  inPackage(name: string, member: string): readonly Declared[] {
+    return this.packageIndex().get(name)?.flatMap((index) => index.top.get(member) ?? []) ?? [];
+  }
+
+  isPackage(name: string): boolean {
+    return this.packageIndex().has(name);
+  }
+
+  isPackagePrefix(name: string): boolean {
+    if (this.packagePrefixes === undefined) {
+      this.packagePrefixes = new Set();
+      for (const whole of this.packageIndex().keys()) {
+        for (let dot = whole.length; dot > 0; dot = whole.lastIndexOf('.', dot - 1)) this.packagePrefixes.add(whole.slice(0, dot));
+      }
+    }
+    return this.packagePrefixes.has(name);
+  }
+
+  indexOf(file: File): FileIndex {
+    return fileIndex(file);
+  }
+
+  private packageIndex(): Map<string, FileIndex[]> {
+    if (this.packages === undefined) {
+      this.packages = new Map();
+      for (const file of this.files.values()) {
+        if (file.language !== 'kotlin') continue;
+        const known = this.packages.get(file.module);
+        if (known === undefined) this.packages.set(file.module, [fileIndex(file)]);
+        else known.push(fileIndex(file));
+      }
+    }
+    return this.packages;
+  }
+
+  /** Everything of one name, from the declarations, the bodies, or both; files that answer are opened. */
+  private all<T extends AnyNode>(declared: keyof Declarations | undefined, name: string, mentioned?: Exclude<keyof Mentions, 'nameless'>): readonly T[] {
+    return this.cached(`${declared ?? ''}:${mentioned ?? ''}:${name}`, () => {
+      const found: T[] = [];
+      if (declared !== undefined) {
+        for (const index of this.declarers(declared).get(name) ?? []) {
+          found.push(...this.opening(index.file, index.declarations[declared].get(name) as unknown as readonly T[]));
+        }
+      }
+      if (mentioned !== undefined) {
+        for (const index of this.mentioners(mentioned).get(name) ?? []) {
+          found.push(...this.opening(index.file, index.mentions[mentioned].get(name) as unknown as readonly T[]));
+        }
+      }
+      return found;
+    }) as readonly T[];
+  }
+
+  private opening<T>(file: File, nodes: readonly T[]): readonly T[] {
+    openFile(file);
+    return nodes;
+  }
+
+  private cached(key: string, compute: () => readonly AnyNode[]): readonly AnyNode[] {
+    const known = this.joined.get(key);
+    if (known !== undefined) return known;
+    const found = compute();
+    this.joined.set(key, found);
+    return found;
+  }
+
+  private declarers(kind: keyof Declarations): Map<string, FileIndex[]> {
+    return this.byName(this.declared, kind, (index) => index.declarations[kind].keys());
+  }
+
+  private mentioners(kind: Exclude<keyof Mentions, 'nameless'>): Map<string, FileIndex[]> {
+    return this.byName(this.mentioned, kind, (index) => index.mentions[kind].keys());
+  }
+
+  private byName<K>(tables: Map<K, Map<string, FileIndex[]>>, kind: K, namesIn: (index: FileIndex) => Iterable<string>): Map<string, FileIndex[]> {
+    let table = tables.get(kind);
+    if (table === undefined) {
+      table = new Map();
+      tables.set(kind, table);
+      for (const file of this.files.values()) {
+        const index = fileIndex(file);
+        for (const name of namesIn(index)) {
+          const known = table.get(name);
+          if (known === undefined) table.set(name, [index]);
+          else known.push(index);
+        }
+      }
+    }
+    return table;
+  }
+
+  // ---- Places -------------------------------------------------------------
+
+  open(file: File): void {
+    openFile(file);
+  }
+
+  parentOf(node: AnyNode): AnyNode | undefined {
+    const parent = knownParent(node);
+    if (parent !== undefined || node.kind === 'File') return parent;
+    return this.openAround(node) ? knownParent(node) : undefined;
+  }
+
+  fileOf(node: AnyNode): File | undefined {
+    for (let at: AnyNode | undefined = node; at !== undefined; at = this.parentOf(at)) if (at.kind === 'File') return at;
+    return undefined;
+  }
+
+  enclosingFn(node: AnyNode): Fn | undefined {
+    for (let at = this.parentOf(node); at !== undefined; at = this.parentOf(at)) if (at.kind === 'Fn') return at;
+    return undefined;
+  }
+
+  enclosingClass(node: AnyNode): Class | undefined {
+    for (let at = this.parentOf(node); at !== undefined; at = this.parentOf(at)) if (at.kind === 'Class') return at;
+    return undefined;
+  }
+
+  ownerOf(declaration: Fn | Field | Class | EnumEntry | TypeAlias): Class | undefined {
+    const parent = this.parentOf(declaration);
+    return parent?.kind === 'Class' ? parent : undefined;
+  }
+
+  /** Opens the file that holds a node nobody has shown us yet; whoever opens its file first spares this search. */
+  private openAround(node: AnyNode): boolean {
+    if (node.span.start < 0) return false;
+    for (const file of this.files.values()) {
+      if (isOpen(file) || node.span.end > file.span.end) continue;
+      if (!fileHolds(file, node)) continue;
+      openFile(file);
+      return true;
+    }
+    return false;
+  }
+}
+
+/** Goes down from the file through the children whose spans hold the node's. A constructor's body may lie outside its head. */
+function fileHolds(file: File, wanted: AnyNode): boolean {
+  const open: AnyNode[] = [file];
+  for (let node = open.pop(); node !== undefined; node = open.pop()) {
+    if (node === wanted) return true;
+    for (const child of children(node)) {
+      const isLoose = child.kind === 'Fn' && child.name === 'constructor';
+      if (isLoose || child.span.start < 0 || (child.span.start <= wanted.span.start && wanted.span.end <= child.span.end)) open.push(child);
+    }
+  }
+  return false;
+}

@@ -1,0 +1,193 @@
+/**
+ * Who reads, writes, calls and passes on a declaration.
+ *
+ * By name first, then by resolution: a use counts only if its name means this very declaration.
+ */
+import type { AnyNode, Assign, Call, Expr, File, Fn, FnRef, Let, Member, Name, Param } from '../ir/ir.js';
+import { walk } from '../ir/walk.js';
+import type { Decl, Use } from './api.js';
+import { argumentFor } from './arguments.js';
+import type { Core } from './core.js';
+import { fileIndex } from './file-index.js';
+
+/** Names and member accesses that mean the declaration. */
+function usesOf(core: Core, decl: Decl): readonly (Name | Member | FnRef)[] {
+  return candidates(core, decl).filter((use) => use.kind !== 'FnRef' ? core.referenceOf(use)?.decl === decl : core.declOf(use) === decl);
+}
+
+/** Only where the declaration can be seen: its file, unless it is a member or is exported. */
+function candidates(core: Core, decl: Decl): readonly (Name | Member | FnRef)[] {
+  if (decl.is === 'platform' || decl.is === 'import') return [];
+  if (decl.is === 'local' || decl.is === 'param') {
+    const isShared = decl.is === 'local' && decl.node.kind === 'Let' && decl.node.exported === true;
+    return isShared ? core.program.usesNamed(decl.name) : inFile(core, decl.file, decl.name);
+  }
+  return isPrivate(decl) ? inFile(core, decl.file, decl.name) : core.program.usesNamed(decl.name);
+}
+
+function inFile(core: Core, file: File, name: string): readonly (Name | Member | FnRef)[] {
+  core.program.open(file);
+  return fileIndex(file).mentions.uses.get(name) ?? [];
+}
+
+function isPrivate(decl: Decl): boolean {
+  return (decl.is === 'field' || decl.is === 'fn' || decl.is === 'class') && decl.node.modifiers.has('private');
+}
+
+export function readsOf(core: Core, decl: Decl): readonly Expr[] {
+  return usesOf(core, decl).filter((use) => !isPureTarget(core, use));
+}
+
+/** Assigned, not read: the target of `=` without an operator. */
+function isPureTarget(core: Core, use: Expr): boolean {
+  const parent = core.program.parentOf(use);
+  return parent?.kind === 'Assign' && parent.target === use && parent.op === undefined;
+}
+
+export function writesTo(core: Core, decl: Decl): readonly (Assign | Let)[] {
+  const writes: (Assign | Let)[] = [];
+  if (decl.is === 'local' && decl.node.kind === 'Let' && decl.node.value !== undefined) writes.push(decl.node);
+  for (const use of candidates(core, decl)) {
+    const parent = core.program.parentOf(use);
+    if (parent?.kind !== 'Assign' || parent.target !== use || use.kind === 'FnRef') continue;
+    if (core.referenceOf(use)?.decl === decl) writes.push(parent);
+  }
+  return writes;
+}
+
+// ---- Assigned paths -----------------------------------------------------------
+
+const assigned = new WeakMap<AnyNode, ReadonlySet<string>>();
+
+/** Whether something inside a node assigns `a.b.c`, or `a`, or `a.b`; functions inside are looked into. */
+export function assignsPath(node: AnyNode, path: string, textOf: (expr: Expr) => string | undefined): boolean {
+  let paths = assigned.get(node);
+  if (paths === undefined) {
+    const found = new Set<string>();
+    walk(node, (each) => {
+      if (each.kind !== 'Assign') return;
+      const text = textOf(each.target);
+      if (text !== undefined) found.add(bare(text));
+    });
+    paths = found;
+    assigned.set(node, paths);
+  }
+  if (paths.size === 0) return false;
+  const wanted = bare(path);
+  for (let end = wanted.length; end > 0; end = wanted.lastIndexOf('.', end - 1)) if (paths.has(wanted.slice(0, end))) return true;
+  return false;
+}
+
+function bare(path: string): string {
+  return path.startsWith('this.') ? path.slice('this.'.length) : path;
+}
+
+// ---- Calls ----------------------------------------------------------------------
+
+export function callersOf(core: Core, fn: Fn): readonly Call[] {
+  const calls = new Set<Call>();
+  for (const name of namesOf(core, fn)) {
+    for (const call of core.program.callsNamed(name)) if (core.calleeOf(call).fns.includes(fn)) calls.add(call);
+  }
+  const parent = core.program.parentOf(fn);
+  const spot = parent?.kind === 'Lambda' ? core.program.parentOf(parent) : undefined;
+  if (spot?.kind === 'Call' && spot.callee === parent) calls.add(spot);
+  return [...calls];
+}
+
+/** The names under which a function is called: its own, its class's for a constructor, that of what holds a lambda. */
+function namesOf(core: Core, fn: Fn): readonly string[] {
+  const cls = core.program.parentOf(fn);
+  if (fn.name === 'constructor' && cls?.kind === 'Class') return cls.name === undefined ? ['super', 'this'] : [cls.name, 'super', 'this', ...importedNames(core, cls.name)];
+  if (fn.name === 'invoke' || fn.name === undefined) return heldNames(core, fn);
+  if (cls?.kind === 'Field') return [];
+  return [fn.name, ...importedNames(core, fn.name)];
+}
+
+/** `import { connect as open }`: the other names of an export. */
+function importedNames(core: Core, name: string): readonly string[] {
+  const names = new Set<string>();
+  for (const file of core.program.files.values()) {
+    for (const each of file.imports) if (each.name === name && each.alias !== undefined) names.add(each.alias);
+  }
+  return [...names];
+}
+
+/** A lambda is called by the name of the variable, property or parameter that holds it. */
+function heldNames(core: Core, fn: Fn): readonly string[] {
+  const lambda = core.program.parentOf(fn);
+  if (fn.name === 'invoke') return lambda?.kind === 'Class' && lambda.name !== undefined ? [lambda.name, 'invoke'] : ['invoke'];
+  const parent = lambda?.kind === 'Lambda' ? core.program.parentOf(lambda) : undefined;
+  switch (parent?.kind) {
+    case 'Let': return parent.bindings.length === 1 ? [parent.bindings[0]!.name, 'invoke'] : [];
+    case 'Field': return [parent.name, 'invoke'];
+    case 'Assign': return parent.target.kind === 'Name' || parent.target.kind === 'Member' ? [parent.target.name, 'invoke'] : [];
+    default: return [];
+  }
+}
+
+export function referencesTo(core: Core, fn: Fn): readonly Use[] {
+  if (fn.name === undefined || fn.name === 'constructor') return [];
+  const decl = core.fnDecl(fn);
+  return usesOf(core, decl).filter((use) => {
+    const parent = core.program.parentOf(use);
+    return !(parent?.kind === 'Call' && parent.callee === use);
+  });
+}
+
+// ---- Values -----------------------------------------------------------------------
+
+/**
+ * Everything that a declaration may hold, or undefined where something unseen may be put there: the parameter of a
+ * function without a caller in the program, or one that is handed to somebody else to be called.
+ */
+export function valuesOf(core: Core, decl: Decl): readonly Expr[] | undefined {
+  switch (decl.is) {
+    case 'local': return localValues(core, decl);
+    case 'field': return fieldValues(core, decl);
+    case 'param': return decl.binding === undefined ? core.argumentsFor(decl.node) : undefined;
+    default: return undefined;
+  }
+}
+
+function localValues(core: Core, decl: Decl & { readonly is: 'local' }): readonly Expr[] | undefined {
+  if (decl.node.kind === 'Branch') return decl.node.subject === undefined ? undefined : [decl.node.subject];
+  if (decl.node.kind !== 'Let' || decl.binding === undefined || decl.binding.path.length > 0) return undefined;
+  return plainValues(core.writesTo(decl));
+}
+
+function plainValues(writes: readonly (Assign | Let)[]): readonly Expr[] | undefined {
+  const values: Expr[] = [];
+  for (const write of writes) {
+    if (write.kind === 'Assign' && write.op !== undefined) return undefined;
+    if (write.value !== undefined) values.push(write.value);
+  }
+  return values;
+}
+
+function fieldValues(core: Core, decl: Decl & { readonly is: 'field' }): readonly Expr[] | undefined {
+  const { node } = decl;
+  if (node.delegate !== undefined || node.getter !== undefined) return undefined;
+  const written = plainValues(core.writesTo(decl));
+  if (written === undefined) return undefined;
+  const initial = node.initial === undefined ? [] : [node.initial];
+  if (node.fromParam !== true) return [...initial, ...written];
+  const param = decl.owner?.constructors.flatMap((fn) => fn.params).find((each) => each.property === true && each.name === node.name);
+  const passed = param && core.argumentsFor(param);
+  return passed && [...passed, ...written];
+}
+
+/** The arguments that all calls pass for a parameter, and its default where one leaves it out. */
+export function argumentsFor(core: Core, param: Param): readonly Expr[] | undefined {
+  const fn = core.program.parentOf(param);
+  if (fn?.kind !== 'Fn' || param.rest === true) return undefined;
+  const calls = core.callersOf(fn);
+  if (calls.length === 0 || core.referencesTo(fn).length > 0 || core.isPlatformCallback(fn) !== undefined) return undefined;
+  const values: Expr[] = [];
+  for (const call of calls) {
+    const value = argumentFor(call, fn, param) ?? param.defaultValue;
+    if (value === undefined && (call.args.some((argument) => argument.spread) || param.optional !== true)) return undefined;
+    if (value !== undefined) values.push(value);
+  }
+  return values;
+}
