@@ -37,6 +37,11 @@ const HARD_KEYWORDS = new Set([
   'package', 'return', 'super', 'this', 'throw', 'true', 'try', 'typealias', 'val', 'var', 'when', 'while',
 ]);
 
+/** A word that can be a name only in backticks. */
+export function isHardKeyword(word: string): boolean {
+  return HARD_KEYWORDS.has(word);
+}
+
 /** Keywords that carry their label with them: `return@launch`, `this@Outer`. */
 const LABEL_TAKERS = new Set(['return', 'break', 'continue', 'this', 'super']);
 
