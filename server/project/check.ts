@@ -16,8 +16,8 @@ import type { Snapshot } from './snapshot.js';
 /** The parts of the analysis behind a check, given in by the roots, and by tests. */
 export interface Checker {
   readonly rules: readonly Rule[];
-  /** Facts about one source, in what surrounds it (profile, target levels). */
-  facts(path: string, snapshot: Snapshot): FileFacts;
+  /** Asks for facts about one source, in what surrounds it (profile, target levels). */
+  withFacts<T>(path: string, snapshot: Snapshot, ask: (facts: Facts) => T): Asked<T>;
   /** A text that is equal as long as what surrounds the file is equal. */
   surroundings(path: string, snapshot: Snapshot): string;
   /** What is wrong with a device profile, its words held against the program. */
@@ -26,10 +26,10 @@ export interface Checker {
   readonly clock?: () => number;
 }
 
-/** What facts come with. Everything but `facts` is read after the rules have asked. */
-export interface FileFacts {
-  readonly facts: Facts;
-  /** Paths of the files that answers were read from. */
+/** An answer, and what it rests on. */
+export interface Asked<T> {
+  readonly answer: T;
+  /** Paths of the files that it was read from. */
   readonly consulted: ReadonlySet<string>;
   readonly coverage: Coverage;
   /** A text that is equal for equal effects of the file's functions on their callers; absent: not told apart from the file's text. */
@@ -72,8 +72,8 @@ export function checkFile(path: string, snapshot: Snapshot, checker: Checker, se
 
 function checkSource(file: File, blank: FileCheck, snapshot: Snapshot, checker: Checker, settings: Settings): FileCheck {
   const { path, text } = blank;
-  const about = checker.facts(path, snapshot);
-  const run = runRules(checker.rules, about.facts, file, { settings, ...(checker.clock && { clock: checker.clock }) });
+  const { answer: run, ...about } = checker.withFacts(path, snapshot, (facts) =>
+    runRules(checker.rules, facts, file, { settings, ...(checker.clock && { clock: checker.clock }) }));
   const failed = new Set(run.problems.map((problem) => problem.rule));
   const { open, accepted } = applyAcceptances(file, text, run.findings, {
     settings,

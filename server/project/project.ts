@@ -15,6 +15,8 @@ import { Snapshot, type Change, type Linking } from './snapshot.js';
 export interface Host {
   readonly linking: Linking;
   readonly checker: Checker;
+  /** False for files that are only read because others need them; absent: all are checked. */
+  isWanted?(path: string): boolean;
   /** Lets whatever else waits for its turn have it: edits, cancels, the screen. */
   pause(): Promise<void>;
 }
@@ -64,7 +66,7 @@ export class Project {
       this.surroundings.delete(path);
       this.tell({ is: 'gone', path });
     }
-    const edited = [...changed].filter((path) => snapshot.textOf(path) !== undefined && isChecked(path));
+    const edited = [...changed].filter((path) => snapshot.textOf(path) !== undefined && this.isChecked(path));
     const isElsewhere = [...changed].some((path) => fileKind(path) !== 'source');
     this.freshness.change({ edited, gone, surroundings: isElsewhere ? this.withOtherSurroundings() : [] });
   }
@@ -121,6 +123,11 @@ export class Project {
       this.host.checker.surroundings(path, this.current) === before ? [] : [path]);
   }
 
+  private isChecked(path: string): boolean {
+    const kind = fileKind(path);
+    return (kind === 'source' || kind === 'profile') && this.host.isWanted?.(path) !== false;
+  }
+
   private mentions(path: string, names: ReadonlySet<string>): boolean {
     const text = this.current.textOf(path);
     if (text === undefined) return false;
@@ -138,9 +145,4 @@ export class Project {
     this.published = state;
     for (const publication of send) for (const listener of this.listeners) listener(publication);
   }
-}
-
-function isChecked(path: string): boolean {
-  const kind = fileKind(path);
-  return kind === 'source' || kind === 'profile';
 }

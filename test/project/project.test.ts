@@ -35,10 +35,13 @@ function projectOf(...changes: Change[]) {
     },
     checker: {
       rules: [faults],
-      facts(path, snapshot) {
+      withFacts(path, snapshot, ask) {
         const text = snapshot.textOf(path)!;
         if (text.includes('unanalysable')) throw new RangeError('too deep');
-        return { facts: { text } as Facts, consulted: new Set(text.match(/(?<=uses )\S+/g)), coverage: nothingCovered, effects: text.includes('closes') ? 'closes' : '' };
+        return {
+          answer: ask({ text } as Facts), coverage: nothingCovered,
+          consulted: new Set(text.match(/(?<=uses )\S+/g)), effects: text.includes('closes') ? 'closes' : '',
+        };
       },
       surroundings: (_path, snapshot) => snapshot.textOf('/hive.device.yaml') ?? '',
       profileFindings: (path, snapshot) => profileFindings(path, snapshot),

@@ -1,0 +1,67 @@
+/**
+ * The real parts behind a project: front ends, resolver, facts, profiles. Tests of the project's own logic put others in
+ * their place; both roots put in these, so that the editor and the command line say the same.
+ */
+import { limitAt, osLimit } from '../catalogue/index.js';
+import type { EditSources } from '../engine/edits.js';
+import type { Rule } from '../engine/rule.js';
+import { analysisOf, factsOf } from '../facts/index.js';
+import { lower } from '../frontend/index.js';
+import type { Language } from '../ir/ir.js';
+import { runsOnAndroid, type Targets } from '../profile/targets.js';
+import { link, resolver } from '../resolve/index.js';
+import type { Checker } from './check.js';
+import type { Linking, Snapshot } from './snapshot.js';
+import type { Surroundings } from './surroundings.js';
+import { writers } from './writers.js';
+
+export const linking: Linking = { lower, link, resolver };
+
+type Analysis = ReturnType<typeof analysisOf>;
+
+/** @param clock milliseconds, rising; absent: rules are not timed */
+export function checkerOf(rules: readonly Rule[], surroundings: Surroundings, clock?: () => number): Checker {
+  const analyses = new Analyses();
+  return {
+    rules,
+    ...(clock && { clock }),
+    surroundings: (path, snapshot) => surroundings.of(path, snapshot).key,
+    profileFindings: (path, snapshot) => surroundings.findings(path, snapshot),
+    withFacts(path, snapshot, ask) {
+      const setting = surroundings.of(path, snapshot);
+      const file = snapshot.fileOf(path)!;
+      const analysis = analyses.under(setting.profile?.path, setting.key, snapshot, () => analysisOf(snapshot.resolver, setting.profile));
+      const about = factsOf(analysis, file, snapshot.textOf(path)!, setting, registrationLimit(file.language, setting.targets));
+      const { result, files } = analysis.tracking(() => ask(about.facts));
+      return { answer: result, consulted: files, coverage: about.covered, ...(setting.staleProfile !== undefined && { staleProfile: setting.staleProfile }) };
+    },
+  };
+}
+
+/** One analysis serves all files of a program that are under one profile, as each answer is computed once in it. */
+class Analyses {
+  private program: Snapshot['program'] | undefined;
+  private readonly known = new Map<string, Analysis>();
+
+  under(profilePath: string | undefined, key: string, snapshot: Snapshot, make: () => Analysis): Analysis {
+    if (snapshot.program !== this.program) {
+      this.program = snapshot.program;
+      this.known.clear();
+    }
+    const place = profilePath === undefined ? '' : key;
+    let analysis = this.known.get(place);
+    if (analysis === undefined) this.known.set(place, analysis = make());
+    return analysis;
+  }
+}
+
+/** What the oldest target grants; a page counts only where the profile wants it to run on Android. */
+function registrationLimit(language: Language, targets: Targets): number | undefined {
+  if (language === 'typescript' && !runsOnAndroid(targets)) return undefined;
+  return limitAt(osLimit('notification-registrations'), targets.android.minimum);
+}
+
+/** Where a fix finds the texts and models that it changes. */
+export function editSources(snapshot: Snapshot): EditSources {
+  return { writers, textOf: (path) => snapshot.textOf(path), fileOf: (path) => snapshot.fileOf(path) };
+}
