@@ -169,9 +169,21 @@ export function isMissing(tree: Tree): boolean {
   return tree.kind === 'scalar' && tree.value === null;
 }
 
-/** The entry of a key; the first, where it stands twice. */
+const indexes = new WeakMap<MapTree, ReadonlyMap<string, Entry>>();
+
+/** The entries by their keys; of a key that stands twice the first. */
+export function byKey(map: MapTree): ReadonlyMap<string, Entry> {
+  const known = indexes.get(map);
+  if (known !== undefined) return known;
+  const index = new Map<string, Entry>();
+  for (const entry of map.entries) if (!index.has(entry.key)) index.set(entry.key, entry);
+  indexes.set(map, index);
+  return index;
+}
+
+/** The entry of a key, if the tree is a map and has it. */
 export function entryOf(tree: Tree | undefined, key: string): Entry | undefined {
-  return tree?.kind === 'map' ? tree.entries.find((entry) => entry.key === key) : undefined;
+  return tree?.kind === 'map' ? byKey(tree).get(key) : undefined;
 }
 
 function isNothing(node: Node): boolean {

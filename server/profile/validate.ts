@@ -6,7 +6,7 @@ import { Ajv, type ErrorObject, type ValidateFunction } from 'ajv';
 import type { Span } from '../ir/ir.js';
 import { nearest, suggestion } from './near.js';
 import { ANNOTATIONS, schema, type Schema } from './schema.js';
-import { isMissing, type Entry, type Tree } from './tree.js';
+import { byKey, entryOf, isMissing, type Entry, type Tree } from './tree.js';
 import type { Problem } from './types.js';
 
 /** Keys whose value is the text as written, whatever YAML makes of it. */
@@ -39,7 +39,7 @@ function plainValue(tree: Tree, key?: string): unknown {
   if (tree.kind === 'list') return tree.items.map((item) => plainValue(item));
   if (tree.kind === 'scalar') return tree.value !== null && key !== undefined && READ_AS_WRITTEN.has(key) ? tree.text : tree.value;
   const value: Record<string, unknown> = Object.create(null);
-  for (const entry of tree.entries) if (!(entry.key in value)) value[entry.key] = plainValue(entry.value, entry.key);
+  for (const [name, entry] of byKey(tree)) value[name] = plainValue(entry.value, name);
   return value;
 }
 
@@ -48,7 +48,6 @@ interface Place {
   readonly tree: Tree;
   /** The value's key, or undefined for the entry of a list and the whole profile. */
   readonly entry?: Entry;
-  readonly parent?: Tree;
 }
 
 function placeOf(root: Tree, pointer: string): Place | undefined {
@@ -60,11 +59,11 @@ function placeOf(root: Tree, pointer: string): Place | undefined {
     if (parent.kind === 'list') {
       const tree = parent.items[Number(step)];
       if (tree === undefined) return undefined;
-      place = { tree, parent };
+      place = { tree };
     } else {
-      const entry = parent.entries.find((candidate) => candidate.key === step);
+      const entry = entryOf(parent, step);
       if (entry === undefined) return undefined;
-      place = { tree: entry.value, entry, parent };
+      place = { tree: entry.value, entry };
     }
   }
   return place;
@@ -89,10 +88,10 @@ function spanOf({ tree, entry }: Place): Span {
  * of a list its entries, of anything else that it is none of the words.
  */
 function withoutAlternatives(errors: readonly ErrorObject[]): readonly ErrorObject[] {
-  const open = errors.filter((error) => error.keyword === 'anyOf');
+  const open = new Map(errors.filter((error) => error.keyword === 'anyOf').map((error) => [error.instancePath, error]));
   return errors.filter((error) => {
     if (error.keyword === 'anyOf') return false;
-    const choice = open.find((candidate) => candidate.instancePath === error.instancePath);
+    const choice = open.get(error.instancePath);
     if (choice === undefined) return true;
     const isList = Array.isArray(choice.data);
     return isList ? error.keyword !== 'enum' : error.keyword === 'enum';
@@ -109,8 +108,8 @@ function problemOf(error: ErrorObject, place: Place): Problem[] {
   if (isMissing(place.tree)) return missing(error, place, at);
   switch (error.keyword) {
     case 'additionalProperties': return unknownKey(String(params['additionalProperty']), about, place);
-    case 'required': return wrong(`${capital(about.title)} needs a "${String(params['missingProperty'])}".`, 'error', spanOf(place.entry === undefined ? place : { tree: place.tree }));
-    case 'type': return wrong(`${subject} must be ${typeName(about.type)}; this is ${kindOf(place.tree)}.${advice(about, place.tree)}`);
+    case 'required': return wrong(`${capital(about.title)} needs a "${String(params['missingProperty'])}".`, 'error', spanOf({ tree: place.tree }));
+    case 'type': return wrong(`${subject} must be ${wanted(about)}; this is ${kindOf(place.tree)}.${advice(about, place.tree)}`);
     case 'enum': return wrong(wrongWord(place.tree, about));
     case 'minimum': return wrong(`${shown(place.tree)} is ${outside('below', Number(params['limit']), about)}.`);
     case 'maximum': return wrong(`${shown(place.tree)} is ${outside('above', Number(params['limit']), about)}.`);
@@ -129,10 +128,10 @@ function missing(error: ErrorObject, place: Place, at: Span): Problem[] {
 
 function unknownKey(key: string, about: Schema, { tree }: Place): Problem[] {
   if (tree.kind !== 'map') return [];
-  const entry = tree.entries.find((candidate) => candidate.key === key);
+  const entry = entryOf(tree, key);
   if (entry === undefined) return [];
   const known = Object.keys(about.properties ?? {});
-  const free = known.filter((candidate) => !tree.entries.some((other) => other.key === candidate));
+  const free = known.filter((candidate) => entryOf(tree, candidate) === undefined);
   const near = nearest(key, free);
   const help = near === undefined ? `Its keys are ${known.join(', ')}.` : `Did you mean "${near}"?`;
   return [{ at: entry.keyAt, message: `"${key}" is no key of ${about.title}. ${help}`, severity: 'warning' }];
@@ -169,11 +168,14 @@ function repetitions(tree: Tree): Problem[] {
 // ---- Words --------------------------------------------------------------
 
 const TYPE_NAMES: Readonly<Record<string, string>> = {
-  object: 'a group of keys', array: 'a list', string: 'text', integer: 'a whole number', number: 'a number',
+  object: 'a group of keys', array: 'a list', string: 'text', integer: 'a whole number',
 };
 
-function typeName(type: Schema['type']): string {
-  const names = (typeof type === 'string' ? [type] : type ?? []).map((name) => TYPE_NAMES[name] ?? name);
+/** A value that is read as it is written has no type of its own. */
+function wanted({ type, title }: Schema): string {
+  const types = typeof type === 'string' ? [type] : type ?? [];
+  if (types.includes('number')) return title;
+  const names = types.map((name) => TYPE_NAMES[name] ?? name);
   return names.length > 1 ? `${names.slice(0, -1).join(', ')} or ${names.at(-1)}` : names[0] ?? 'something else';
 }
 
@@ -182,7 +184,7 @@ function kindOf(tree: Tree): string {
   if (tree.kind === 'list') return 'a list';
   if (typeof tree.value === 'string') return 'text';
   if (typeof tree.value === 'boolean') return 'a truth value';
-  return 'a number';
+  return typeof tree.value === 'number' && !Number.isInteger(tree.value) ? 'a fraction' : 'a number';
 }
 
 function advice(about: Schema, tree: Tree): string {

@@ -115,7 +115,7 @@ const FORMAT: readonly Case[] = [
   { why: 'a number for a name', yaml: 'device: { name: «3» }', says: ['error: "name" must be text; this is a number. Put it in quotes.'] },
   { why: 'a name without a value', yaml: 'device:\n  «name»:\n  maker: Waben\n', says: ['warning: "name" has no value yet.'] },
   { why: 'a number for a group', yaml: 'targets: { android: «24» }', says: ['error: "android" must be a group of keys; this is a number.'] },
-  { why: 'a fraction for a level', yaml: 'targets: { android: { minimum: «24.5» } }', says: ['error: "minimum" must be a whole number; this is a number.'] },
+  { why: 'a fraction for a level', yaml: 'targets: { android: { minimum: «24.5» } }', says: ['error: "minimum" must be a whole number; this is a fraction.'] },
   { why: 'a version in quotes', yaml: 'targets: { browser: { minimum: { chrome: «"122"» } } }', says: ['error: "chrome" must be a whole number; this is text.'] },
   { why: 'a mistyped platform', yaml: 'targets: { browser: { platforms: [«andriod»] } }', says: ['error: "andriod" is not a platform. Did you mean "android"?'] },
   // AOSP GATT_DEF_BLE_MTU_SIZE 23 and GATT_MAX_MTU_SIZE 517.
@@ -168,6 +168,8 @@ const SPELLING: readonly Case[] = [
   { why: 'a group lost', yaml: 'services: [{ uuid: «8be5adee-ce37-4b32-1faad64abb2f» }]', says: ['error: A long UUID has five groups of 8, 4, 4, 4 and 12 digits; this has 4.'] },
   { why: 'a name', yaml: 'services: [{ uuid: «heart_rate» }]', says: ['error: "heart_rate" is not hexadecimal. A UUID is written as 4, 8 or 32 hexadecimal digits.'] },
   { why: 'a key typed and not yet filled', yaml: 'services:\n  - «uuid»:\n', says: ['error: "uuid" has no value yet.'] },
+  { why: 'a list for a UUID', yaml: 'services: [{ «uuid»: [2902] }]', says: ['error: "uuid" must be a UUID; this is a list.'] },
+  { why: 'a truth value for a UUID', yaml: 'services: [{ uuid: «true» }]', says: ['error: "true" is not hexadecimal. A UUID is written as 4, 8 or 32 hexadecimal digits.'] },
   { why: 'a company identifier in decimal', yaml: 'device: { company: «76» }', says: ['error: A company identifier has 4 hexadecimal digits; this has 2.'] },
 ];
 
@@ -238,12 +240,8 @@ describe('what is wrong in one place', () => {
 describe('reading', () => {
   const holds = (text: string): void => {
     const { problems } = readProfile(text, 'p');
-    for (const { at, message } of problems) {
-      expect(at.start).toBeGreaterThanOrEqual(0);
-      expect(at.end).toBeGreaterThanOrEqual(at.start);
-      expect(at.end).toBeLessThanOrEqual(text.length);
-      expect(message).toMatch(/[.?]$/);
-    }
+    const outside = problems.filter(({ at, message }) => at.start < 0 || at.end < at.start || at.end > text.length || !/[.?]$/.test(message));
+    expect(outside).toEqual([]);
   };
 
   it('never throws on any text, and every problem lies in it', () => {
@@ -255,7 +253,7 @@ describe('reading', () => {
     const damage = fc.tuple(fc.nat(example.length), fc.nat(40), fc.constantFrom('', ' ', '\n', '\t', '"', '[', '{', '- ', ': ', '*a', '&a ', '0', '|'));
     fc.assert(fc.property(fc.array(damage, { minLength: 1, maxLength: 4 }), (cuts) => {
       holds(cuts.reduce((text, [at, length, put]) => text.slice(0, at) + put + text.slice(at + length), example));
-    }), { numRuns: 1000 });
+    }), { numRuns: 500 });
   });
 
   it.each([
@@ -265,10 +263,12 @@ describe('reading', () => {
     ['indentation', Array.from({ length: 900 }, (_, depth) => `${' '.repeat(depth)}a:`).join('\n')],
     ['questions', '? '.repeat(50_000)],
     ['aliases that multiply', `a0: &a0 [x]\n${Array.from({ length: 40 }, (_, i) => `a${i + 1}: &a${i + 1} [*a${i}, *a${i}, *a${i}]`).join('\n')}`],
-    ['length', '#'.repeat(600_000)],
+    ['keys', Array.from({ length: 20_000 }, (_, index) => `k${index}: 1`).join('\n')],
+    ['wrappers', `wrappers: {${Array.from({ length: 10_000 }, (_, index) => `k${index}: x`).join(', ')}}`],
+    ['characters', '#'.repeat(600_000)],
   ])('ends soon on too many %s', (_, text) => {
     const start = performance.now();
     expect(readProfile(text, 'p').problems.length).toBeGreaterThan(0);
-    expect(performance.now() - start).toBeLessThan(5000);
+    expect(performance.now() - start).toBeLessThan(10_000);
   });
 });
