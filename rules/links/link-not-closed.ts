@@ -39,6 +39,10 @@ function draftOf(facts: Facts, life: LinkLife): Draft | undefined {
       at, message: `The link that ${name} opens is closed only while a flag holds: one that is pending or was lost stays open`,
       related: [{ path: facts.code.pathOf(verdict.flag), at: verdict.flag.span, message: 'This is false while the link is pending, and after it was lost' }],
     };
-    case 'overwritten': return { at, message: `Each scan result opens a link here and forgets the one before, which nobody can close any more` };
+    case 'overwritten': return {
+      at, message: verdict.by === 'loop'
+        ? `Each further round opens a link here and forgets the one before, which nobody can close any more`
+        : `Each scan result opens a link here and forgets the one before, which nobody can close any more`,
+    };
   }
 }

@@ -23,7 +23,7 @@ export const startResultUnchecked = rule({
 interface Lost { readonly severity: Severity; readonly message: (name: string) => string }
 
 function lostPromise(start: Start): Lost | undefined {
-  if (start.promise?.is !== 'floating' || start.promise.deliberate) return undefined;
+  if (start.promise?.is !== 'floating' || start.promise.deliberate || start.promise.chained) return undefined;
   return {
     severity: 'warning',
     message: name => `Nobody awaits, returns or catches the promise of ${name}: when the operation fails, the rejection reaches no one`,

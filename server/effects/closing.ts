@@ -59,13 +59,15 @@ function closedBy(a: Analysis, call: Call): Expr | Param | undefined {
 }
 
 /** Where a link comes from: through locals, scope functions, parameters and their arguments, to a field or a callback. */
-function followed(a: Analysis, target: Expr | Param, depth = 0): readonly Closed[] {
+export function followed(a: Analysis, target: Expr | Param, depth = 0): readonly Closed[] {
   if (depth > 8) return [{ is: 'unknown' }];
   if (target.kind === 'Param') return ofParam(a, target, depth);
   switch (target.kind) {
     case 'Name': case 'Member': {
       const decl = a.resolver.declOf(target);
       if (!decl) return target.kind === 'Member' ? followed(a, target.object, depth + 1) : [{ is: 'unknown' }];
+      // `device.gatt`: a property of the platform belongs to the object it is read from.
+      if (decl.is === 'platform') return target.kind === 'Member' ? followed(a, target.object, depth + 1) : [{ is: 'unknown' }];
       if (decl.is === 'param') return ofParam(a, decl.node, depth);
       if (decl.is === 'local') return ofLocal(a, decl, depth);
       return [{ is: 'decl', decl }, ...behindGetter(a, decl, depth)];
@@ -141,10 +143,11 @@ export function liveWays(a: Analysis, node: AnyNode): readonly Way[] {
 
 /**
  * A function that nothing in the program calls, in a class that the program does use: a `close()` that was written and
- * forgotten. A library's public functions are never that: nothing in a library's own sources uses its classes.
+ * forgotten. A library's public functions are never that: nothing in a library's own sources uses its classes, and what a
+ * TypeScript module exports may be for others.
  */
 function isDeadEnd(a: Analysis, fn: Fn | undefined): boolean {
-  if (!fn?.name || fn.modifiers.has('override') || fn.modifiers.has('abstract')) return false;
+  if (!fn?.name || a.fileOf(fn)?.language === 'typescript' || fn.modifiers.has('override') || fn.modifiers.has('abstract')) return false;
   const owner = a.program.ownerOf(fn);
   const siblings = owner?.functions.filter(other => other !== fn && other.name !== undefined) ?? [];
   return siblings.some(other => a.resolver.callersOf(other).some(call => a.program.enclosingClass(call) !== owner));

@@ -3,9 +3,10 @@
  * that cannot be known (returned to callers outside, handed to unknown code) makes no finding.
  */
 import type { AnyNode, Call, Expr, Fn } from '../ir/ir.js';
+import { wayFrom } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
-import { closers, flagBefore, liveWays, type Closed, type Closer } from './closing.js';
+import { closers, closes, flagBefore, followed, liveWays, type Closed, type Closer } from './closing.js';
 import { callsDoing } from './operations.js';
 import { roleOf } from './roles.js';
 import { runOf } from './runs.js';
@@ -33,8 +34,8 @@ export type Verdict =
   | { readonly is: 'unreached'; readonly by: readonly Closer[] }
   /** Closed only while a flag holds: a link that is pending or lost stays open. */
   | { readonly is: 'behind-flag'; readonly by: readonly Closer[]; readonly flag: Expr }
-  /** Opened for every value of a stream, the one before forgotten. */
-  | { readonly is: 'overwritten'; readonly by: Way };
+  /** Opened again and again, the one before forgotten: for every value of a stream, or in each round of a loop. */
+  | { readonly is: 'overwritten'; readonly by: Way | 'loop' };
 
 export function linksOpened(a: Analysis): readonly Call[] {
   return callsDoing(a, 'opens-link');
@@ -42,9 +43,16 @@ export function linksOpened(a: Analysis): readonly Call[] {
 
 export function lifeOf(a: Analysis, open: Call): LinkLife {
   return a.once<Call, LinkLife>('life', open, { open, holders: [], verdict: { is: 'unknown' } }, () => {
-    const holders = holdersOf(a, open);
+    const holders = [...heldByDevice(a, open), ...holdersOf(a, open)];
     return { open, holders, verdict: judge(a, open, holders) };
   });
+}
+
+/** In Web Bluetooth a device keeps its server: whoever has the device can disconnect it, whatever became of the result. */
+function heldByDevice(a: Analysis, open: Call): readonly Holder[] {
+  const receiver = a.resolver.calleeOf(open).receiver;
+  if (receiver?.ty?.name !== 'BluetoothRemoteGATTServer' || !receiver.expr) return [];
+  return followed(a, receiver.expr).flatMap((closed): readonly Holder[] => (closed.is === 'decl' ? [{ is: 'decl', decl: closed.decl }] : []));
 }
 
 // ---- Who holds it --------------------------------------------------------
@@ -104,6 +112,7 @@ function fromReturn(a: Analysis, stmt: AnyNode & { kind: 'Return' }, depth: numb
     const call = a.program.parentOf(holder);
     const run = call?.kind === 'Call' ? runOf(a, call, holder) : undefined;
     if (!run) return [{ is: 'unknown' }];
+    if (run.through) return fromInvocations(a, run.through.param, depth);
     if (run.runner?.yields === 'lambda' || run.runner?.yields === 'lambda-or-null') return holdersOf(a, run.call, depth + 1);
     return run.value === 'dropped' ? [{ is: 'dropped' }] : [{ is: 'unknown' }];
   }
@@ -112,6 +121,16 @@ function fromReturn(a: Analysis, stmt: AnyNode & { kind: 'Return' }, depth: numb
   const callers = a.resolver.callersOf(fn);
   if (callers.length === 0) return [{ is: 'caller', fn }];
   return callers.flatMap(call => holdersOf(a, call, depth + 1));
+}
+
+/** What the function that was given a lambda does with the link that it yields. */
+function fromInvocations(a: Analysis, param: Fn['params'][number], depth: number): readonly Holder[] {
+  const decl = a.resolver.declFor(param);
+  const calls = (decl ? a.resolver.readsOf(decl) : []).map(read => {
+    const up = a.program.parentOf(read);
+    return up?.kind === 'Call' && up.callee === read ? up : up?.kind === 'Member' && up.name === 'invoke' ? a.program.parentOf(up) : undefined;
+  });
+  return calls.length === 0 ? [{ is: 'unknown' }] : calls.flatMap(call => (call?.kind === 'Call' ? holdersOf(a, call, depth + 1) : [{ is: 'unknown' } as const]));
 }
 
 function intoCall(a: Analysis, call: Call, value: Expr, depth: number): readonly Holder[] {
@@ -168,7 +187,8 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
   const decls = new Set(holders.flatMap(h => (h.is === 'decl' ? [h.decl] : [])));
   const mine = closers(a).filter(closer => closer.closed.some(c => concerns(c, decls, callbacks)));
   if (decls.size === 0) return { is: 'dropped', closedInCallback: mine.length > 0 };
-  const unsure = closers(a).filter(closer => closer.closed.some(c => c.is === 'unknown') && !mine.includes(closer));
+  const language = a.fileOf(open)?.language;
+  const unsure = closers(a).filter(closer => closer.closed.every(c => c.is === 'unknown') && a.fileOf(closer.call)?.language === language);
   const live = mine.filter(closer => liveWays(a, closer.call).length > 0);
   if (live.length === 0) {
     if (unsure.length > 0) return { is: 'unknown' };
@@ -177,6 +197,7 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
   }
   const flags = live.map(closer => flagOf(a, closer));
   if (flags.every(flag => flag !== undefined) && unsure.length === 0) return { is: 'behind-flag', by: live, flag: flags[0]! };
+  if (isOverwrittenInLoop(a, open, decls)) return { is: 'overwritten', by: 'loop' };
   const stream = overwrittenBy(a, open, decls);
   return stream ? { is: 'overwritten', by: stream } : { is: 'closed', by: live };
 }
@@ -214,6 +235,13 @@ function disconnectsOf(a: Analysis, decls: ReadonlySet<Decl>, callbacks: Readonl
     if (!decl) return false;
     return decls.has(decl) || (decl.is === 'param' && callbacks?.has(decl.fn) === true);
   });
+}
+
+/** A way round a loop from the opening to itself on which nothing closes: a retry that forgets the attempt before. */
+function isOverwrittenInLoop(a: Analysis, open: Call, decls: ReadonlySet<Decl>): boolean {
+  const at = a.stepsOf(open);
+  if (!at || ![...decls].some(decl => decl.is === 'field')) return false;
+  return at.steps.some(step => wayFrom(step, other => other === step, { step: s => s.node?.kind === 'Call' && closes(a, s.node) }) !== undefined);
 }
 
 const SCAN_CALLBACKS = /^(?:onScanResult|onBatchScanResults|onLeScan)$/;

@@ -13,7 +13,7 @@ import { runOf, runOfLambda } from './runs.js';
 /** What becomes of a promise. */
 export type PromiseUse =
   /** Nobody waits for it, and nobody catches: a statement, a dropped lambda value, a local that is never read. */
-  | { readonly is: 'floating'; readonly deliberate: boolean; readonly through?: Call }
+  | { readonly is: 'floating'; readonly deliberate: boolean; readonly through?: Call; readonly chained?: true }
   /** Its failure has an answer of its own: `.catch`, a second argument of `then`, allSettled. */
   | { readonly is: 'caught' }
   /** Awaited or returned: the failure goes on to the function around. */
@@ -57,7 +57,8 @@ function local(a: Analysis, parent: AnyNode & { kind: 'Let' }): PromiseUse {
   if (decl?.is !== 'local') return { is: 'kept' };
   const uses = a.resolver.readsOf(decl).map(read => promiseUse(a, read));
   if (uses.length === 0) return { is: 'floating', deliberate: false };
-  return uses.find(use => use.is !== 'floating') ?? uses[0]!;
+  // Every reader has the failure: one that catches it does not take it from another that hands it on.
+  return (['forwarded', 'kept', 'unknown', 'caught'] as const).map(is => uses.find(use => use.is === is)).find(use => use !== undefined) ?? uses[0]!;
 }
 
 /** `promise.then(…)`, `.catch(…)`, `.finally(…)`. */
@@ -66,7 +67,10 @@ function chained(a: Analysis, member: Expr & { kind: 'Member' }, promise: Expr):
   if (member.object !== promise || call?.kind !== 'Call' || call.callee !== member) return { is: 'kept' };
   if (member.name === 'catch') return caughtBy(a, call, call.args[0]?.value);
   if (member.name === 'then' && call.args.length > 1 && !isNothing(call.args[1]!.value)) return caughtBy(a, call, call.args[1]!.value);
-  if (member.name === 'then' || member.name === 'finally') return promiseUse(a, call);
+  if (member.name === 'then' || member.name === 'finally') {
+    const use = promiseUse(a, call);
+    return use.is === 'floating' && member.name === 'then' ? { ...use, chained: true } : use;
+  }
   return { is: 'unknown' };
 }
 
@@ -149,8 +153,29 @@ export function escapes(a: Analysis, home: Fn | Block): readonly Call[] {
 export function mayReject(a: Analysis, call: Call): boolean {
   return a.once<Call, boolean>('may-reject', call, false, () => {
     if (isGattPromise(a, call)) return true;
-    return a.resolver.calleeOf(call).fns.some(fn => fn.body !== undefined && yieldsPromise(a, fn) && escapes(a, fn).length > 0);
+    const callee = a.resolver.calleeOf(call);
+    if (call.construct && call.callee.kind === 'Name' && call.callee.name === 'Promise') return executorRejects(a, call);
+    return callee.fns.some(fn => fn.body !== undefined && yieldsPromise(a, fn) && (escapes(a, fn).length > 0 || handsOnFailure(a, call)));
   });
+}
+
+/** `tail.run(() => c.readValue())`: what the function given fails with comes out of the function that takes it. */
+function handsOnFailure(a: Analysis, call: Call): boolean {
+  return call.args.some(({ value }) => value.kind === 'Lambda' && runOf(a, call, value)?.through !== undefined && escapes(a, value.fn).length > 0);
+}
+
+/** `new Promise((resolve, reject) => …)`: rejects if it hears of an operation's failure and calls `reject` for anything. */
+function executorRejects(a: Analysis, call: Call): boolean {
+  const executor = call.args[0]?.value;
+  const reject = executor?.kind === 'Lambda' ? executor.fn.params[1] : undefined;
+  const decl = reject && a.resolver.declFor(reject);
+  if (executor?.kind !== 'Lambda' || !decl || a.resolver.readsOf(decl).length === 0) return false;
+  let found = false;
+  a.eachBelow(executor.fn, node => {
+    if (node.kind === 'Call' && mayReject(a, node)) found = true;
+    return found ? 'skip' : undefined;
+  });
+  return found;
 }
 
 export function isGattPromise(a: Analysis, call: Call): boolean {

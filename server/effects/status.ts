@@ -144,7 +144,8 @@ class Reader {
     for (const read of reads) this.gate(read);
     const connection = member.name === 'onConnectionStateChange';
     const disconnected = connection ? { disconnected: this.closesWhenDisconnected() ? 'closes' as const : 'does-not-close' as const } : {};
-    const acting = (step: Step): boolean => step.node !== undefined && !this.isGate(step) && this.acts(step.node);
+    // Where the status is looked at at all, a flag that is put back before is bookkeeping.
+    const acting = (step: Step): boolean => step.node !== undefined && !this.isGate(step) && this.acts(step.node) && !(reads.length > 0 && isReset(step.node));
     const way = wayFrom(graph.entry, acting, {
       step: step => this.isGate(step),
       edge: edge => this.isGateEdge(edge) || (connection && this.isDisconnectedEdge(edge)),
@@ -243,6 +244,10 @@ class Reader {
     });
     return found;
   }
+}
+
+function isReset(node: AnyNode): boolean {
+  return node.kind === 'Assign' && node.value.kind === 'Literal' && node.op === undefined;
 }
 
 function isStatement(node: AnyNode): boolean {

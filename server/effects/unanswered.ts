@@ -1,15 +1,20 @@
-/** Awaited operations whose failure reaches nobody: the function that waits is run by something that drops its promise. */
+/**
+ * Operations that somebody waits for, and whose failure reaches nobody: the function that awaits them is run by something
+ * that drops its promise, or a chain has a path for success alone. A promise that nobody waits for at all is `starts.ts`.
+ */
 import type { Block, Call, File, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
-import { escapes, outermost, type Outermost } from './rejections.js';
+import { startsIn } from './starts.js';
+import { escapes, outermost, type Outermost, type PromiseUse } from './rejections.js';
 
 export interface Unanswered {
   /** The first call whose rejection leaves the function. */
   readonly call: Call;
   /** The others, in order. */
   readonly also: readonly Call[];
-  readonly home: Fn | Block;
-  readonly run: Outermost;
+  readonly home: Fn | Block | undefined;
+  /** What drops the failure; `chain`: a `then` without a second path. */
+  readonly run: Outermost | { readonly is: 'chain' };
 }
 
 export function unansweredIn(a: Analysis, file: File): readonly Unanswered[] {
@@ -19,9 +24,14 @@ export function unansweredIn(a: Analysis, file: File): readonly Unanswered[] {
     if (node.kind === 'Fn' && node.body && node.modifiers.has('async')) homes.push(node);
     return undefined;
   });
-  return homes.flatMap(home => {
+  const chains = startsIn(a, file).filter(start => isOpenChain(start.promise)).map(start => ({ call: start.call, also: [], home: a.home(start.call), run: { is: 'chain' } as const }));
+  return [...chains, ...homes.flatMap(home => {
     const run = outermost(a, home);
     const [call, ...also] = run ? escapes(a, home) : [];
     return run && call ? [{ call, also, home, run }] : [];
-  });
+  })];
+}
+
+function isOpenChain(use: PromiseUse | undefined): boolean {
+  return use?.is === 'floating' && use.chained === true && !use.deliberate;
 }
