@@ -10,6 +10,7 @@ import type { Registrations } from '../effects/registrations.js';
 import type { Start } from '../effects/starts.js';
 import type { StatusUse } from '../effects/status.js';
 import type { Unanswered } from '../effects/unanswered.js';
+import type { WayOn } from '../effects/ways-on.js';
 import type { Targets } from '../profile/targets.js';
 import type { Profile } from '../profile/types.js';
 
@@ -51,4 +52,6 @@ export interface Code {
   commentAt(node: AnyNode): string | undefined;
   /** How the code around would answer a failure: see `ways-on.ts`. */
   textOf(node: AnyNode): string;
+  /** How the code around a place would answer a failure there, best first. `link`: the expression of the link, if at hand. */
+  waysOn(node: AnyNode, link?: Expr): readonly WayOn[];
 }

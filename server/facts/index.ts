@@ -8,6 +8,7 @@ import { registrationsIn } from '../effects/registrations.js';
 import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
 import { unansweredIn } from '../effects/unanswered.js';
+import { waysOnAt } from '../effects/ways-on.js';
 import type { Profile } from '../profile/types.js';
 import type { Targets } from '../profile/targets.js';
 import type { Resolver } from '../resolve/api.js';
@@ -80,6 +81,7 @@ function codeOf(a: Analysis, file: File, text: string): Code {
     targetsOf: call => resolver.calleeOf(call).fns,
     commentAt: node => commentAt(file, text, node.span),
     textOf: node => text.slice(node.span.start, node.span.end),
+    waysOn: (node, link) => waysOnAt(a, node, link),
   };
 }
 
