@@ -21,17 +21,19 @@ export type Arguments =
 
 export const HELP = `Usage: linkwright check PATH… [options]
 
-Checks Bluetooth Low Energy application code, Kotlin on android.bluetooth and TypeScript on Web Bluetooth, against the
-device profile (*.device.yaml) that is nearest upward from each source. A folder is checked whole; a single file is read
-along with its project, as its helpers decide about it.
+Checks Bluetooth Low Energy application code, Kotlin on android.bluetooth and
+TypeScript on Web Bluetooth, against the device profile (*.device.yaml) that is
+nearest upward from each source. A folder is checked whole; a single file is
+read along with its project, as its helpers decide about it.
 
 Options:
-  --format text|sarif            text for people (default), or a SARIF 2.1.0 log
-  --fail-on error|warning|hint   the least severity that makes the exit status 1 (default: warning)
-  --coverage                     also say what was recognised and what was not
-  --watch                        go on, and check again whenever a file changes
-  --help                         this text
-  --version                      the version
+  --format text|sarif           text for people (default), or SARIF 2.1.0
+  --fail-on error|warning|hint  the least severity that makes the exit status 1;
+                                warning unless stated
+  --coverage                    also say what was recognised and what was not
+  --watch                       go on, and check again whenever a file changes
+  --help                        this text
+  --version                     the version
 
 Exit status:
   0  nothing at or above that severity
