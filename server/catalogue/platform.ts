@@ -84,9 +84,9 @@ export function membersOf(language: Language, typeName: string, memberName: stri
   return found;
 }
 
-/** What reading the property calls: `gatt.services` calls `getServices()`. */
+/** What reading the property yields or calls: `gatt.services` calls `getServices()`, `adapter.isEnabled` calls `isEnabled()`. */
 export function getterOf(language: Language, typeName: string, property: string): PlatformMember | undefined {
-  return membersOf(language, typeName, property).find((member) => member.kind !== 'method' || (member.params?.length === 0 && member.result !== undefined));
+  return membersOf(language, typeName, property).find((member) => member.kind !== 'method' || isGetter(member));
 }
 
 /** What assigning to the property may call: `characteristic.value = bytes` calls a `setValue` with one parameter. */
@@ -218,8 +218,12 @@ function collect(slot: Slot, memberName: string): readonly PlatformMember[] {
   return [...found.values()];
 }
 
-/** A getter takes nothing and yields something; a setter takes one thing. */
+/** `getX` and `isX` are read as properties in Kotlin, `setX` with one parameter is assigned to. */
 function isAccessor(member: PlatformMember): boolean {
   if (member.kind !== 'method' || member.static === true) return false;
-  return member.name.startsWith('get') ? member.params?.length === 0 && member.result !== undefined : member.params?.length === 1;
+  return isGetter(member) || (member.name.startsWith('set') && member.params?.length === 1);
+}
+
+function isGetter(member: PlatformMember): boolean {
+  return /^(get|is)[A-Z]/.test(member.name) && member.params?.length === 0 && member.result !== undefined;
 }

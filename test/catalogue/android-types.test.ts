@@ -9,7 +9,7 @@ import { declaredClasses, sharedFile, type DeclaredClass, type DeclaredMember } 
 
 /** The classes that GATT, scanning and advertising go through. */
 const BLE = /^android\.bluetooth\.(le\..+|Bluetooth(Gatt\w*|Manager|Adapter|Device|Profile|StatusCodes|Socket|ServerSocket)(\.\w+)?|BondStatus|EncryptionStatus)$/;
-const declared = declaredClasses('android-platform-21-37-merged.d.ts', (name) => BLE.test(name));
+const declared = declaredClasses('android-platform-21-37-merged.d.ts', /^android\.bluetooth\./, (name) => BLE.test(name));
 
 /** What every object or parcel has (`Object`, `Parcelable`), and what is no part of the documented API. */
 const LEFT_OUT = new Set(['class', 'CREATOR', 'describeContents', 'writeToParcel', 'equals', 'hashCode', 'toString', 'finalize', 'mDescriptors', 'mService', 'mCharacteristics', 'mIncludedServices']);

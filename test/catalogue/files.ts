@@ -47,10 +47,14 @@ export interface DeclaredClass {
 
 const typesFolder = join(root, 'node_modules/@nativescript/types-android/lib/android');
 
-/** The classes of a declaration file of `@nativescript/types-android` whose qualified name `wanted` accepts. */
-export function declaredClasses(file: string, wanted: (name: string) => boolean): ReadonlyMap<string, DeclaredClass> {
+/**
+ * The classes of a declaration file of `@nativescript/types-android` whose qualified name `wanted` accepts. The file is
+ * ten megabytes, one block a class: only blocks of the packages asked for are parsed.
+ */
+export function declaredClasses(file: string, packages: RegExp, wanted: (name: string) => boolean): ReadonlyMap<string, DeclaredClass> {
   const path = join(typesFolder, file);
-  const source = ts.createSourceFile(path, readFileSync(path, 'utf8'), ts.ScriptTarget.Latest, true);
+  const blocks = readFileSync(path, 'utf8').split(/^(?=declare module )/m).filter((block) => packages.test(packageOf(block)));
+  const source = ts.createSourceFile(path, blocks.join(''), ts.ScriptTarget.Latest, true);
   const classes = new Map<string, DeclaredClass>();
   const visit = (node: ts.ModuleDeclaration, outer: string): void => {
     const name = outer + node.name.text;
@@ -68,8 +72,15 @@ export function declaredClasses(file: string, wanted: (name: string) => boolean)
   return classes;
 }
 
+/** `android.bluetooth.` for `declare module android { export module bluetooth { …` */
+function packageOf(block: string): string {
+  const head = /^declare module (\w+) \{\s*((?:export module \w+ \{\s*)*)/.exec(block);
+  const inner = [...(head?.[2] ?? '').matchAll(/export module (\w+)/g)].map((match) => match[1]);
+  return [head?.[1], ...inner, ''].join('.');
+}
+
 function declaredClass(name: string, node: ts.ClassDeclaration, before?: DeclaredClass): DeclaredClass {
-  const supertypes = (node.heritageClauses ?? []).flatMap((clause) => clause.types.map((type) => type.expression.getText()));
+  const supertypes = (node.heritageClauses ?? []).flatMap((clause) => clause.types.map((type) => type.expression.getText().replace('globalAndroid.', 'android.')));
   return { name, supertypes: [...(before?.supertypes ?? []), ...supertypes], members: [...(before?.members ?? []), ...node.members.flatMap(declaredMember)] };
 }
 
