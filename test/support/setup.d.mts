@@ -1,0 +1,2 @@
+export const PROJECT: string;
+export function lackingPackages(project?: string): string[];
