@@ -11,7 +11,7 @@ import { givenMember } from './members.js';
 import { lambdaShape, runsOf, yielded } from './runs.js';
 import { typeOfText } from './type-text.js';
 import {
-  ANY, asNullable, awaited, bind, close, funTy, hasVariable, instanceOf, isVague, joinAll, listOf, nonNull, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
+  ANY, asNullable, awaited, bind, close, funTy, hasVariable, instanceOf, isVague, joinAll, listOf, NEVER, nonNull, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
 } from './types.js';
 
 export function typeOfCall(core: Core, call: Call): Ty | undefined {
@@ -177,9 +177,13 @@ function combined(core: Core, call: Call, target: Target): Ty | undefined {
   if (callee.kind === 'Member' && callee.name === 'to' && call.infix === true && first !== undefined) {
     return { ...typeOfText('kotlin', 'Pair'), args: [core.typeOf(callee.object) ?? ANY, core.typeOf(first) ?? ANY] };
   }
+  if (callee.kind === 'Name' && NEVER_RETURNING.has(callee.name) && target.found === undefined && core.languageAt(call) === 'kotlin') return NEVER;
   if (core.languageAt(call) === 'typescript' && callee.kind === 'Name') return hookType(core, call, callee.name, first, target);
   return undefined;
 }
+
+/** Functions of Kotlin's standard library that only throw. */
+const NEVER_RETURNING = new Set(['error', 'TODO', 'exitProcess']);
 
 function settledOf(core: Core, expr: Expr): Ty | undefined {
   const type = core.typeOf(expr);
@@ -244,7 +248,7 @@ export function wantedOf(core: Core, call: Call, argument: Argument): Ty | undef
 function shapeOf(core: Core, call: Call, target: Target, argument: Argument, declared: Ty | undefined): Ty | undefined {
   const isSam = declared !== undefined && declared.fn === undefined;
   const shape = isSam ? core.functionTypeOf(declared) ?? declared : declared;
-  if (target.fns.length > 0 || target.constructs?.class !== undefined) return shape;
+  if (target.fns.length > 0 || target.constructs?.class !== undefined) return shape ?? samOfConstruction(core, target);
   const run = runsOf(core, call, target).find((each) => each.lambdas.includes(argument));
   if (run === undefined) return shape ?? samOfConstruction(core, target);
   const own = lambdaShape(core, call, target, run);

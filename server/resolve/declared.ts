@@ -237,10 +237,17 @@ export function lambdaType(core: Core, lambda: Lambda): Ty {
 export function resultOfFn(core: Core, fn: Fn): Ty | undefined {
   if (fn.result !== undefined) {
     const declared = core.typeOfRef(fn.result, fn);
+    if (declared?.name === 'void' && alwaysThrows(fn)) return NEVER;
     if (!isVague(declared) && !(declared!.name === 'Promise' && isVague(declared!.args[0] ?? ANY))) return declared;
     return join(inferredResult(core, fn), declared);
   }
   return inferredResult(core, fn) ?? inheritedResult(core, fn);
+}
+
+/** Kotlin's `Nothing` and TypeScript's `never` are `void` in the model; a body that ends by throwing tells them apart. */
+function alwaysThrows(fn: Fn): boolean {
+  const last = fn.body?.stmts.at(-1);
+  return last?.kind === 'Throw' || (last?.kind === 'Return' && last.value?.kind === 'Leave' && last.value.by.kind === 'Throw');
 }
 
 function inferredResult(core: Core, fn: Fn): Ty | undefined {

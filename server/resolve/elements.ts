@@ -51,7 +51,7 @@ export function indexed(core: Core, type: Ty, language: Language, position: numb
   if (type.tuple !== undefined && position !== undefined) return type.tuple[position];
   const map = levelNamed(core, type, 'map', language);
   if (map !== undefined) return map.args[1] && asNullable(map.args[1]);
-  if (key !== undefined) return memberType(core, type, key, language);
+  if (key !== undefined && language === 'typescript') return memberType(core, type, key, language);
   const get = inType(core, type, 'get', language)?.decls.find((decl) => decl.is === 'fn');
   if (get?.is === 'fn') return core.resultOf(get.node);
   return elementOf(core, type, language);

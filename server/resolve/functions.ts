@@ -19,7 +19,7 @@ import { classTy } from './types.js';
 
 export function calleeOf(core: Core, call: Call): Callee {
   const target = core.targetOf(call);
-  const fns = target.fns.flatMap((fn) => (isDispatched(core, call, fn) ? core.implementationsOf(fn) : fn.body === undefined && fn.name !== 'constructor' ? [] : [fn]));
+  const fns = target.fns.flatMap((fn) => (isDispatched(core, call, fn) ? dispatched(core, target, fn) : fn.body === undefined && fn.name !== 'constructor' ? [] : [fn]));
   const held = heldFunctions(core, target);
   const owner = ownerName(target);
   const constructs = target.constructs?.class ?? target.constructs?.platform;
@@ -67,6 +67,20 @@ function isDispatched(core: Core, call: Call, fn: Fn): boolean {
   return !(call.callee.kind === 'Member' && call.callee.object.kind === 'This' && call.callee.object.of === 'super');
 }
 
+/** On a receiver of a known class, only that class and those below it count. */
+function dispatched(core: Core, target: Target, fn: Fn): readonly Fn[] {
+  const all = core.implementationsOf(fn);
+  const cls = target.receiver?.ty?.class;
+  if (all.length < 2 || cls === undefined || cls === core.program.ownerOf(fn)) return all;
+  const below = new Set([cls, ...core.subclassesOf(cls)]);
+  return all.filter((each) => each === fn || ownerIn(core, each, below));
+}
+
+function ownerIn(core: Core, fn: Fn, classes: ReadonlySet<Class>): boolean {
+  const cls = core.program.enclosingClass(fn);
+  return cls !== undefined && classes.has(cls);
+}
+
 /** The function itself, where it has a body, and its overrides in subclasses. */
 export function implementationsOf(core: Core, fn: Fn): readonly Fn[] {
   const cls = core.program.ownerOf(fn);
@@ -106,15 +120,10 @@ function isVariable(core: Core, name: string, fn: Fn): boolean {
 
 /** All project classes below a class, anonymous ones included. */
 export function subclassesOf(core: Core, cls: Class): readonly Class[] {
-  const below = new Set<Class>();
-  const open = [cls];
-  for (let at = open.pop(); at !== undefined; at = open.pop()) {
-    for (const heir of heirsOf(core, at)) {
-      if (below.has(heir) || heir === cls) continue;
-      below.add(heir);
-      open.push(heir);
-    }
-  }
+  const below = new Set<Class>([cls]);
+  // A set is walked in the order of insertion, what is added on the way included.
+  for (const at of below) for (const heir of heirsOf(core, at)) below.add(heir);
+  below.delete(cls);
   return [...below];
 }
 
@@ -227,5 +236,7 @@ function union(core: Core, values: readonly Expr[]): readonly Fn[] | undefined {
 /** The functions that a variable, property or parameter is known to hold. */
 export function functionsHeld(core: Core, decl: Decl): readonly Fn[] | undefined {
   const values = core.valuesOf(decl);
-  return values && union(core, values);
+  const fns = values && union(core, values);
+  // One that only ever holds null is filled by somebody who cannot be seen.
+  return fns?.length === 0 ? undefined : fns;
 }

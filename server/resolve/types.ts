@@ -146,6 +146,9 @@ export function join(a: Ty | undefined, b: Ty | undefined): Ty | undefined {
   if (b === undefined || b.name === 'never') return a;
   if (a.name === 'null') return asNullable(b);
   if (b.name === 'null') return asNullable(a);
+  // What yields nothing is null where a value is wanted.
+  if (a.name === 'void' && b.name !== 'void') return asNullable(b);
+  if (b.name === 'void' && a.name !== 'void') return asNullable(a);
   if (a.name === 'any') return a.nullable && !b.nullable ? asNullable(b) : b;
   if (b.name === 'any') return b.nullable && !a.nullable ? asNullable(a) : a;
   if (sameType(nonNull(a), nonNull(b))) return a.nullable ? a : b;

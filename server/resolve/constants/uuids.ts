@@ -15,7 +15,8 @@ export function uuidOf(evaluator: Evaluator, expr: Expr): string | undefined {
   const value = evaluator.value(expr);
   if (value === undefined) return undefined;
   if (value.is === 'uuid') return value.uuid;
-  if (value.is === 'text' && value.text.length >= 32) return canonicalUuid(value.text);
+  const whole = value.is === 'text' && value.text.length >= 32 ? canonicalUuid(value.text) : undefined;
+  if (whole !== undefined) return whole;
   return value.is === 'text' || value.is === 'number' ? shortUuid(evaluator.core, expr, value) : undefined;
 }
 
