@@ -138,16 +138,21 @@ describe('Kotlin (npm kotlin-compiler: kotlin-stdlib.jar, kotlinx-coroutines-cor
   });
 });
 
-/** Functions of libraries that are not installed here. From memory. */
+/**
+ * Functions of libraries that are not installed here. From memory. (`Surface` and `item` are missing from the list only
+ * because something else has those names.)
+ */
 const LIBRARY_FUNCTIONS: Readonly<Record<string, readonly string[]>> = {
   'AndroidX lifecycle, activity, fragment and core extensions': [
     'activityViewModels', 'doAfterTextChanged', 'doOnTextChanged', 'launchWhenCreated', 'launchWhenResumed', 'launchWhenStarted', 'liveData', 'repeatOnLifecycle', 'viewModel',
     'viewModels', 'withCreated', 'withResumed', 'withStarted',
   ],
   'Compose runtime, foundation and Material': [
-    'Button', 'DisposableEffect', 'DropdownMenuItem', 'ElevatedButton', 'ExtendedFloatingActionButton', 'FilledTonalButton', 'FloatingActionButton', 'IconButton', 'LaunchedEffect',
-    'LifecycleEventEffect', 'LifecycleResumeEffect', 'LifecycleStartEffect', 'OutlinedButton', 'SideEffect', 'TextButton', 'awaitDispose', 'clickable', 'combinedClickable',
-    'derivedStateOf', 'onDispose', 'onPauseOrDispose', 'onStopOrDispose', 'produceState', 'remember', 'rememberSaveable', 'snapshotFlow',
+    'AnimatedVisibility', 'Box', 'Button', 'Card', 'Column', 'DisposableEffect', 'DropdownMenuItem', 'ElevatedButton', 'ExtendedFloatingActionButton',
+    'FilledTonalButton', 'FloatingActionButton', 'IconButton', 'LaunchedEffect', 'LazyColumn', 'LazyRow', 'LifecycleEventEffect',
+    'LifecycleResumeEffect', 'LifecycleStartEffect', 'OutlinedButton', 'Row', 'Scaffold', 'SideEffect', 'TextButton', 'awaitDispose', 'clickable',
+    'combinedClickable', 'derivedStateOf', 'items', 'itemsIndexed', 'onDispose', 'onPauseOrDispose', 'onStopOrDispose', 'produceState', 'remember',
+    'rememberSaveable', 'snapshotFlow', 'stickyHeader',
   ],
   'RxJava and RxKotlin': [
     'defer', 'doFinally', 'doOnDispose', 'doOnTerminate', 'flatMapCompletable', 'flatMapSingle', 'fromAction', 'fromCallable', 'fromRunnable', 'setCancellable', 'subscribeBy',
