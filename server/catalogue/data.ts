@@ -1,6 +1,6 @@
 /**
- * The catalogue's data as they stand in the YAML files, before anything is expanded. A test holds the
- * files to these shapes; at run time they are trusted. What the entries mean is told in `types.ts`.
+ * The catalogue's data as they stand in the YAML files, before anything is expanded. A test holds the files to these
+ * shapes; at run time they are trusted. What the entries mean is told in `types.ts`.
  */
 import androidAdvertise from '../../rules/catalogue/android-advertise.yaml';
 import androidDevice from '../../rules/catalogue/android-device.yaml';
