@@ -18,8 +18,6 @@ const common = {
   target: 'node20',
   format: 'cjs',
   minify: true,
-  // Stack traces in a bug report should name our functions.
-  keepNames: true,
   legalComments: 'linked',
   logLevel: 'warning',
   plugins: [yamlForEsbuild(), textForEsbuild()],
