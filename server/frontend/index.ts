@@ -2,10 +2,12 @@
  * Both front ends behind one door: a source's language is told by its ending, and
  * from there on nobody asks for it but the writers.
  */
-import type { File, Language } from '../ir/ir.js';
+import type { Declaration, Expr, File, Language, Stmt } from '../ir/ir.js';
 import { lowerKotlin } from './kotlin/index.js';
+import { writeKotlin } from './kotlin/write.js';
 import { styleAt, type Style } from './style.js';
 import { lowerTypeScript, typescriptEndings } from './typescript/index.js';
+import { writeTypeScript } from './typescript/write.js';
 
 const KOTLIN_ENDINGS = ['.kt', '.kts'] as const;
 
@@ -26,6 +28,11 @@ export function lower(text: string, path: string): File | undefined {
     case 'typescript': return lowerTypeScript(text, path);
     case undefined: return undefined;
   }
+}
+
+/** A model piece as text of its language; what the writers promise stands with them. */
+export function write(node: Stmt | Expr | Declaration, language: Language, style: Style, source: string): string {
+  return language === 'kotlin' ? writeKotlin(node, style, source) : writeTypeScript(node, style, source);
 }
 
 export { styleAt };

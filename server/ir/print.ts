@@ -88,7 +88,7 @@ function listOf(node: AnyNode): Item {
 
     case 'Literal': return literalOf(node);
     case 'Template': return ['template', ...lists(node.parts)];
-    case 'Name': return node.name;
+    case 'Name': return nameOf(node.name);
     case 'This': return node.of + labelled(node.label);
     case 'Member': return ['.' + safeMark(node.safe), listOf(node.object), node.name];
     case 'Index': return ['index' + safeMark(node.safe), listOf(node.object), listOf(node.index)];
@@ -110,6 +110,11 @@ function listOf(node: AnyNode): Item {
     case 'Cast': return [node.safe ? 'as?' : 'as', listOf(node.value), typeOf(node.type)];
     case 'Unknown': return ['unknown', ...lists(node.children)];
   }
+}
+
+/** A fragment's tag and a static block have none. */
+function nameOf(name: string): string {
+  return name === '' ? "''" : name;
 }
 
 function lists(nodes: readonly AnyNode[]): Item[] {
@@ -214,7 +219,7 @@ function fieldOf(node: Field): Item {
   return [
     node.mutable ? 'field var' : 'field',
     ...(node.receiver === undefined ? [] : [typeOf(node.receiver) + '.']),
-    node.name,
+    nameOf(node.name),
     ...(node.type === undefined ? [] : [': ' + typeOf(node.type)]),
     ...(node.static ? ['static'] : []),
     ...(node.fromParam ? ['from-param'] : []),

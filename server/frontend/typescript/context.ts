@@ -51,10 +51,15 @@ function mayOpenTrivia(code: number): boolean {
   return code === 0x2f || code < 0x20 || code > 0x7e || code === 0x23 || code === 0x3c || code === 0x3d || code === 0x3e || code === 0x7c;
 }
 
-/** A token that the parser only wished for stands nowhere in the text. */
+/** What the parser only wished for stands nowhere in the text. */
 export function spanOf(cx: Lowering, node: ts.Node): Span {
-  if (node.pos === node.end && node.kind <= ts.SyntaxKind.LastToken) return MADE;
+  if (node.pos === node.end && !isOftenEmpty(node.kind)) return MADE;
   return { start: startOf(cx, node), end: node.end };
+}
+
+/** A hole in a list, and the attributes of a tag that has none. */
+function isOftenEmpty(kind: ts.SyntaxKind): boolean {
+  return kind === ts.SyntaxKind.OmittedExpression || kind === ts.SyntaxKind.JsxAttributes;
 }
 
 /** From the start of one node to the end of another. */

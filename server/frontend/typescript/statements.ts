@@ -3,7 +3,7 @@
  * several of the model (`const a = 1, b = 2`), or none (`;`).
  */
 import ts from 'typescript';
-import type { Block, Branch, Expr, ExprStmt, Jump, Let, Loop, Span, Stmt, Try } from '../../ir/ir.js';
+import type { Block, Branch, ExprStmt, Jump, Let, Loop, Span, Stmt, Try } from '../../ir/ir.js';
 import { lowerNested } from './declarations.js';
 import { MAX_DEPTH, spanFrom, spanOf, startOf, withBreaksOf, type Building, type Lowering } from './context.js';
 import { conditionalBranch, lowerExpr, withoutParens } from './expressions.js';
@@ -86,7 +86,7 @@ function pushKnown(cx: Lowering, node: ts.Statement, out: Stmt[], label: string 
       pushLabeled(cx, node as ts.LabeledStatement, span, out);
       return;
     case SyntaxKind.WithStatement:
-      out.push(unknownStatement(span, [lowerExpr(cx, (node as ts.WithStatement).expression)]));
+      out.push(lowerWithHead(cx, node as ts.WithStatement, span));
       pushStatement(cx, (node as ts.WithStatement).statement, out);
       return;
     case SyntaxKind.EmptyStatement:
@@ -105,9 +105,10 @@ function lowerJump(cx: Lowering, node: ts.BreakOrContinueStatement, span: Span):
   return { kind: 'Jump', span, to, label: 'switch' };
 }
 
-function unknownStatement(span: Span, children: readonly Expr[]): ExprStmt {
-  const end = children.at(-1)?.span.end ?? span.end;
-  return { kind: 'ExprStmt', span: { start: span.start, end }, expr: { kind: 'Unknown', span: { start: span.start, end }, children } };
+/** The object whose members a `with` would bring in is evaluated; what the names inside mean is then unknown. */
+function lowerWithHead(cx: Lowering, node: ts.WithStatement, { start }: Span): ExprStmt {
+  const span = { start, end: node.expression.end };
+  return { kind: 'ExprStmt', span, expr: { kind: 'Unknown', span, children: [lowerExpr(cx, node.expression)] } };
 }
 
 // ---- Variables ----------------------------------------------------------
@@ -239,7 +240,8 @@ function lowerCatch(cx: Lowering, node: ts.CatchClause): Try['catches'][number] 
   const bound: Let = {
     kind: 'Let', span: spanOf(cx, variable), bindings: lowerBindings(cx, variable.name), mutable: true,
   };
-  return { span, body: { ...body, span: { start: bound.span.start, end: body.span.end }, stmts: [bound, ...body.stmts] } };
+  const around: Span = { start: bound.span.start, end: Math.max(bound.span.end, body.span.end) };
+  return { span, body: { ...body, span: around, stmts: [bound, ...body.stmts] } };
 }
 
 function pushLabeled(cx: Lowering, node: ts.LabeledStatement, span: Span, out: Stmt[]): void {
