@@ -7,14 +7,18 @@ import { METHODS } from '../server/lsp/protocol.js';
 import type { FixReply, FixRequest, OpenPlace, Totals } from '../server/lsp/protocol.js';
 import { profileFileName, startingProfile } from './starting-profile.js';
 
-export async function checkWorkspace(client: LanguageClient): Promise<void> {
+/** Says the counts when it is done; the message stays as long as the user leaves it. */
+export async function checkWorkspace(client: LanguageClient): Promise<Totals> {
   const progress = { location: ProgressLocation.Window, title: 'Linkwright checks the workspace' };
   const totals = await window.withProgress(progress, () => client.sendRequest<Totals>(METHODS.checkWorkspace));
-  const { files, errors, warnings, hints } = totals;
-  const open = 'Show problems';
-  const chosen = await window.showInformationMessage(
-    `${count(files, 'file')} checked: ${count(errors, 'error')}, ${count(warnings, 'warning')}, ${count(hints, 'hint')}.`, open);
-  if (chosen === open) await commands.executeCommand('workbench.actions.view.problems');
+  void showTotals(totals);
+  return totals;
+}
+
+async function showTotals({ files, errors, warnings, hints }: Totals): Promise<void> {
+  const show = 'Show problems';
+  const counted = `${count(files, 'file')} checked: ${count(errors, 'error')}, ${count(warnings, 'warning')}, ${count(hints, 'hint')}.`;
+  if ((await window.showInformationMessage(counted, show)) === show) await commands.executeCommand('workbench.actions.view.problems');
 }
 
 /** Writes a commented starting profile into the workspace folder of the user's choice and opens it; an existing file is only opened. */

@@ -2,9 +2,10 @@
  * The workbench over the real project: brings the workspace's files in, tells the project of edits and of changes on disk,
  * and lets it check after each. It decides neither what is checked again nor what is published; `project/` does.
  */
+import { acceptanceRules } from '../engine/accepted.js';
 import { sumCoverage } from '../engine/coverage.js';
 import { editsOf } from '../engine/edits.js';
-import type { FileEdits, Writers } from '../engine/edits.js';
+import type { EditSources, FileEdits } from '../engine/edits.js';
 import type { Finding, Fix } from '../engine/rule.js';
 import { defaultSettings, parseSettings } from '../engine/settings.js';
 import type { Settings as RuleSettings } from '../engine/settings.js';
@@ -15,31 +16,29 @@ import { folderOf } from '../project/paths.js';
 import { Project } from '../project/project.js';
 import type { Host } from '../project/project.js';
 import type { Publication } from '../project/publish.js';
-import type { Change } from '../project/snapshot.js';
+import type { Change, Snapshot } from '../project/snapshot.js';
 import type { Surroundings } from '../project/surroundings.js';
 import { countBySeverity } from '../report/report.js';
 import type { Recognised, Totals } from './protocol.js';
 import { uuidInProfile, uuidInSource } from './uuid-at.js';
 import type { ProfileInForce, Settings, UuidPlace, Workbench } from './workbench.js';
 
-/** What the root joins: the analysis behind the project, and the disk. */
+/** What the root joins: the analysis behind the project, the disk, and time. */
 export interface Parts {
   readonly host: Host;
   readonly files: FileSystem;
   /** Resolves after the time for which a user must have paused typing. */
   settle(): Promise<void>;
-  readonly writers: Writers;
-  /** Rules that a setting may name. */
-  readonly ruleIds: ReadonlySet<string>;
-  /** Rules whose findings a comment may accept. */
-  readonly acceptable: ReadonlySet<string>;
   /** The profile in force for a source, and what is assumed where nothing says otherwise. */
   readonly surroundings: Pick<Surroundings, 'of' | 'assumed'>;
+  /** Where a fix finds the texts and models that it changes. */
+  editSources(snapshot: Snapshot): EditSources;
 }
 
 export class ProjectWorkbench implements Workbench {
   private readonly project: Project;
   private readonly statusListeners: (() => void)[] = [];
+  private tellProblem: (sentence: string) => void = () => {};
   private folders: readonly string[] = [];
   private settings: RuleSettings = defaultSettings;
   private onType = true;
@@ -50,8 +49,12 @@ export class ProjectWorkbench implements Workbench {
   private isConfigured = false;
   private edits = 0;
 
+  /** Rules that look at code, as against what is said about profiles and acceptances. */
+  private readonly ruleIds: ReadonlySet<string>;
+
   constructor(private readonly parts: Parts) {
     this.project = new Project(parts.host, this.settings);
+    this.ruleIds = new Set(parts.host.checker.rules.map(({ id }) => id));
   }
 
   workspace(folders: readonly string[]): void {
@@ -60,7 +63,8 @@ export class ProjectWorkbench implements Workbench {
   }
 
   configure({ rules, onType }: Settings): readonly string[] {
-    const { settings, problems } = parseSettings({ ...(rules !== undefined && rules !== null && { rules }) }, this.parts.ruleIds);
+    const known = new Set([...this.ruleIds, ...acceptanceRules.map(({ id }) => id)]);
+    const { settings, problems } = parseSettings({ ...(rules !== undefined && rules !== null && { rules }) }, known);
     this.settings = settings;
     this.onType = onType;
     this.project.configure(settings);
@@ -113,18 +117,21 @@ export class ProjectWorkbench implements Workbench {
     this.statusListeners.push(listener);
   }
 
+  onProblem(listener: (sentence: string) => void): void {
+    this.tellProblem = listener;
+  }
+
   textOf(path: string): string | undefined {
     return this.project.snapshot.textOf(path);
   }
 
   editsOf(path: string, fix: Fix, answers: Readonly<Record<string, string>>): readonly FileEdits[] | undefined {
-    const { snapshot } = this.project;
-    const written = editsOf(fix, path, { writers: this.parts.writers, textOf: (of) => snapshot.textOf(of), fileOf: (of) => snapshot.fileOf(of) }, answers);
+    const written = editsOf(fix, path, this.parts.editSources(this.project.snapshot), answers);
     return 'files' in written ? written.files : undefined;
   }
 
   acceptable(finding: Finding): boolean {
-    return this.parts.acceptable.has(finding.rule) && fileKind(finding.path) === 'source';
+    return this.ruleIds.has(finding.rule);
   }
 
   uuidAt(path: string, offset: number): UuidPlace | undefined {
@@ -171,7 +178,9 @@ export class ProjectWorkbench implements Workbench {
   /** Checks what is due. False when an edit came in between; then the edit's own call goes on with the rest. */
   private async check(): Promise<boolean> {
     if (!this.isRead || !this.isConfigured) return false;
-    const isDone = await this.project.check();
+    const isDone = await this.project.check(undefined, ({ problems }) => {
+      for (const { rule, path, message, stack } of problems) this.tellProblem(`${rule} failed on ${path}: ${stack ?? message}`);
+    });
     if (isDone) for (const listener of this.statusListeners) listener();
     return isDone;
   }

@@ -119,6 +119,7 @@ export function serve(connection: Connection, workbench: Workbench): void {
       recognised: workbench.recognised(),
     };
   });
+  workbench.onProblem((sentence) => connection.console.error(sentence));
   workbench.onStatus(() => {
     if (!ended) void connection.sendNotification(METHODS.statusChanged);
   });

@@ -37,6 +37,8 @@ export interface Workbench {
   onPublish(listener: (publication: Publication) => void): void;
   /** Told when a check has ended or another profile is in force. */
   onStatus(listener: () => void): void;
+  /** Told when the analysis itself gave way somewhere: something for a log and a bug report. */
+  onProblem(listener: (sentence: string) => void): void;
 
   /** The text of a file as the analysis sees it. */
   textOf(path: string): string | undefined;

@@ -4,6 +4,7 @@
  */
 import { afterEach, expect, it } from 'vitest';
 import { nothingCovered } from '../../server/engine/coverage.js';
+import type { EditSources } from '../../server/engine/edits.js';
 import type { Rule } from '../../server/engine/rule.js';
 import type { Facts } from '../../server/facts/facts.js';
 import { uriOf } from '../../server/lsp/places.js';
@@ -53,17 +54,18 @@ async function start(disk: Record<string, string>, options: SessionOptions = {})
     real: async (path) => path,
   };
   const parts: Parts = {
-    files, settle: () => new Promise((resolve) => pauses.push(resolve)), ruleIds: new Set([rule.id]), acceptable: new Set([rule.id]),
-    writers: { layout: () => ({ indent: '    ', newline: '\n', terminator: '', quote: '"' }), write: () => '' },
+    files, settle: () => new Promise((resolve) => pauses.push(resolve)),
+    editSources: () => ({}) as EditSources,
     host: {
       pause: () => new Promise((resolve) => setImmediate(resolve)),
       linking: { lower, link: () => ({}) as Program, resolver: () => ({}) as Resolver },
       checker: {
         rules: [rule], surroundings: () => '', profileFindings: () => [],
-        facts: (path, snapshot) => {
+        withFacts: (path, snapshot, ask) => {
           const others = snapshot.paths('source').filter((it) => it !== path);
           const isClosed = others.some((it) => snapshot.textOf(it)?.includes('fun close'));
-          return { facts: { text: snapshot.textOf(path), isClosed } as unknown as Facts, consulted: new Set(others), coverage: nothingCovered, effects: snapshot.textOf(path) ?? '' };
+          const answer = ask({ text: snapshot.textOf(path), isClosed } as unknown as Facts);
+          return { answer, consulted: new Set(others), coverage: nothingCovered, effects: snapshot.textOf(path) ?? '' };
         },
       },
     },

@@ -84,6 +84,7 @@ export class SmallWorkbench implements Workbench {
   onStatus(listener: () => void): void {
     this.status = listener;
   }
+  onProblem(): void {}
   textOf(path: string) {
     return this.texts.get(path) ?? this.small.disk?.[path];
   }
