@@ -3,7 +3,7 @@
  * for the project's own. An unknown callee gives `undefined`: neither "at once" nor "never".
  */
 import type { Call, Expr, Fn, Param } from '../ir/ir.js';
-import { extendsType, runnersOf, type Runner, type RunMode } from '../catalogue/index.js';
+import type { Runner, RunMode } from '../catalogue/types.js';
 import type { Inline } from '../flow/graph.js';
 import type { Callee } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
@@ -25,31 +25,9 @@ export function runOf(a: Analysis, call: Call, argument: Expr): Run | undefined 
   return a.once('run', argument, undefined, () => {
     const callee = a.resolver.calleeOf(call);
     if (callee.fns.length > 0) return projectRun(a, call, argument, callee);
-    const runner = runnerOf(a, call, argument, callee);
+    const runner = a.resolver.runnersAt(call).find(known => known.lambdas.some(arg => arg.value === argument))?.runner;
     return runner && { call, runs: runner.runs, value: runner.value, runner };
   });
-}
-
-/** The catalogue's entry for the function value at this argument, if the call is one of a known function. */
-function runnerOf(a: Analysis, call: Call, argument: Expr, callee: Callee): Runner | undefined {
-  const file = a.fileOf(call);
-  const name = callee.name ?? a.calleeName(call);
-  if (!file || name === undefined || (callee.constructs && 'kind' in callee.constructs && callee.constructs.kind === 'Class')) return undefined;
-  const at = call.args.findIndex(arg => arg.value === argument);
-  const rows = runnersOf(file.language, name).filter(row => fits(row, call, at));
-  const receiver = callee.receiver?.ty;
-  const typed = rows.find(row => row.on !== undefined && receiver !== undefined &&
-    (receiver.name === row.on || extendsType(file.language, receiver.platform?.name ?? receiver.name, row.on)));
-  if (typed) return typed;
-  const free = rows.find(row => row.on === undefined);
-  if (free) return free;
-  // A type that is not known may still be the one row there is: the platform has one function of this name and shape.
-  return receiver === undefined && rows.length === 1 ? rows[0] : undefined;
-}
-
-function fits(row: Runner, call: Call, at: number): boolean {
-  if (row.lambda === 'every') return true;
-  return row.lambda === 'last' ? at === call.args.length - 1 : at === row.lambda;
 }
 
 function projectRun(a: Analysis, call: Call, argument: Expr, callee: Callee): Run | undefined {

@@ -6,10 +6,10 @@
  * alone never makes a type.
  */
 import type {
-  AnyNode, Assign, Binding, Call, Class, EnumEntry, Expr, Field, File, Fn, FnRef, Import, Let, Loop, Branch, Member, Name,
+  AnyNode, Argument, Assign, Binding, Call, Class, EnumEntry, Expr, Field, File, Fn, FnRef, Import, Let, Loop, Branch, Member, Name,
   Param, Try, TypeAlias, TypeRef,
 } from '../ir/ir.js';
-import type { PlatformMember, PlatformType } from '../catalogue/types.js';
+import type { PlatformMember, PlatformType, Runner } from '../catalogue/types.js';
 
 /**
  * A type. `name` is a platform type's bare name (`BluetoothGatt`), a neutral name of the program model (`number`,
@@ -87,6 +87,12 @@ export interface Receiver {
   readonly implicit?: true;
 }
 
+/** A catalogue entry that applies to a call, and the arguments that it runs. */
+export interface KnownRun {
+  readonly runner: Runner;
+  readonly lambdas: readonly Argument[];
+}
+
 /** A place that names a function without calling it, or calls it. */
 export type Use = Call | FnRef | Member | Name;
 
@@ -143,6 +149,8 @@ export interface Resolver {
   valuesOf(decl: Decl): readonly Expr[] | undefined;
 
   calleeOf(call: Call): Callee;
+  /** How a known function runs the lambdas that this call gives it; none for the project's own functions. */
+  runnersAt(call: Call): readonly KnownRun[];
   /** Calls that may run the function, by resolution, not by name; and places that take it as a value. */
   callersOf(fn: Fn): readonly Call[];
   referencesTo(fn: Fn): readonly Use[];

@@ -70,9 +70,9 @@ export function narrowFns(core: Core, call: Call, fns: readonly Fn[], found: Fou
     return wanted === undefined || argument.spread === true || !contradicts(core, argument.value, found.bindings ? substitute(wanted, found.bindings) : wanted);
   }));
   const chosen = fitting.length > 0 ? fitting : fns;
-  // TypeScript announces overloads without bodies beside the one function that has one.
-  const withBody = chosen.filter((fn) => fn.body !== undefined);
-  return chosen.length > 1 && withBody.length === 1 && fns.length > withBody.length ? [...withBody] : chosen;
+  // TypeScript announces overloads without bodies before the one function that has one; the first that fits is meant.
+  const announced = chosen.filter((fn) => fn.body === undefined);
+  return core.languageAt(call) === 'typescript' && announced.length > 0 ? announced.slice(0, 1) : chosen;
 }
 
 export function narrowMembers(core: Core, call: Call, members: readonly PlatformMember[]): readonly PlatformMember[] {

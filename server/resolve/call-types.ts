@@ -11,7 +11,7 @@ import { givenMember } from './members.js';
 import { lambdaShape, runsOf, yielded } from './runs.js';
 import { typeOfText } from './type-text.js';
 import {
-  ANY, asNullable, awaited, bind, close, funTy, hasVariable, instanceOf, isVague, joinAll, listOf, NEVER, nonNull, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
+  ANY, asNullable, awaited, bind, close, funTy, hasVariable, instanceOf, isVague, joinAll, listOf, NEVER, nonNull, NUMBER, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
 } from './types.js';
 
 export function typeOfCall(core: Core, call: Call): Ty | undefined {
@@ -94,9 +94,19 @@ function constructed(core: Core, call: Call, target: Target, type: Ty): Ty {
   else if (member !== undefined) learnFrom(core, call, (argument) => memberParamType(core, call, member, argument, type), true, bindings);
   const wanted = core.expectedType(call);
   if (wanted !== undefined && wanted.name === type.name) wanted.args.forEach((arg, i) => names[i] !== undefined && !bindings.has(names[i]!) && bindings.set(names[i]!, arg));
+  const pairs = type.name === 'map' ? pairArgs(core, call.args[0]?.value) : undefined;
+  if (pairs !== undefined) return { ...type, args: pairs };
   const runs = runsOf(core, call, target);
   const held = type.name === 'Promise' && runs.length > 0 ? yielded(core, call, target, runs) : undefined;
   return held ?? { ...type, args: names.map((name) => bindings.get(name) ?? ANY) };
+}
+
+/** Key and value of what a map is built from: a list of pairs. */
+function pairArgs(core: Core, from: Expr | undefined): readonly Ty[] | undefined {
+  const source = from && core.typeOf(from);
+  if (source === undefined) return undefined;
+  const entry = elementOf(core, source, 'typescript');
+  return entry?.tuple?.length === 2 ? entry.tuple : undefined;
 }
 
 function learnFrom(core: Core, call: Call, paramType: (argument: Argument) => Ty | undefined, hasParams: boolean, bindings: Bindings): void {
@@ -174,12 +184,38 @@ function combined(core: Core, call: Call, target: Target): Ty | undefined {
     if (callee.name === 'all' && first.items.every((item) => item.kind !== 'Unary')) return promiseOf(tupleOf(items.map((item) => item ?? ANY)));
     if (callee.name === 'race' || callee.name === 'any') return promiseOf(joinAll(items));
   }
+  if (callee.kind === 'Member' && core.languageAt(call) === 'typescript') {
+    const listed = entriesType(core, callee, first);
+    if (listed !== undefined) return listed;
+  }
   if (callee.kind === 'Member' && callee.name === 'to' && call.infix === true && first !== undefined) {
     return { ...typeOfText('kotlin', 'Pair'), args: [core.typeOf(callee.object) ?? ANY, core.typeOf(first) ?? ANY] };
   }
   if (callee.kind === 'Name' && NEVER_RETURNING.has(callee.name) && target.found === undefined && core.languageAt(call) === 'kotlin') return NEVER;
   if (core.languageAt(call) === 'typescript' && callee.kind === 'Name') return hookType(core, call, callee.name, first, target);
   return undefined;
+}
+
+/** `list.entries()`, `map.entries()`, `Object.entries(record)`, `Object.fromEntries(pairs)`, `Object.values(record)`. */
+function entriesType(core: Core, callee: Expr & { readonly kind: 'Member' }, first: Expr | undefined): Ty | undefined {
+  if (callee.object.kind === 'Name' && callee.object.name === 'Object') {
+    if (first === undefined) return undefined;
+    if (callee.name === 'fromEntries') return ty('map', [...(pairArgs(core, first) ?? [])]);
+    const value = callee.name === 'entries' || callee.name === 'values' ? recordValue(core, first) : undefined;
+    return value && listOf(callee.name === 'entries' ? tupleOf([STRING, value]) : value);
+  }
+  if (callee.name !== 'entries' || first !== undefined) return undefined;
+  const on = core.typeOf(callee.object);
+  if (on?.name === 'map') return listOf(tupleOf([on.args[0] ?? ANY, on.args[1] ?? ANY]));
+  return on?.name === 'list' ? listOf(tupleOf([NUMBER, on.args[0] ?? ANY])) : undefined;
+}
+
+/** What the properties of a record or of an object literal hold. */
+function recordValue(core: Core, record: Expr): Ty | undefined {
+  const type = core.typeOf(record);
+  if (type?.name === 'map') return type.args[1];
+  const fields = type?.class?.fields.filter((field) => !field.static) ?? [];
+  return joinAll(fields.map((field) => core.typeOfField(field)));
 }
 
 /** Functions of Kotlin's standard library that only throw. */

@@ -19,7 +19,7 @@ import { classTy } from './types.js';
 
 export function calleeOf(core: Core, call: Call): Callee {
   const target = core.targetOf(call);
-  const fns = target.fns.flatMap((fn) => (isDispatched(core, call, fn) ? dispatched(core, target, fn) : fn.body === undefined && fn.name !== 'constructor' ? [] : [fn]));
+  const fns = target.fns.flatMap((fn) => (isDispatched(core, call, fn) ? dispatched(core, target, fn) : fn.body === undefined && fn.name !== 'constructor' ? bodyOf(core, fn) : [fn]));
   const held = heldFunctions(core, target);
   const owner = ownerName(target);
   const constructs = target.constructs?.class ?? target.constructs?.platform;
@@ -67,6 +67,13 @@ function isDispatched(core: Core, call: Call, fn: Fn): boolean {
   return !(call.callee.kind === 'Member' && call.callee.object.kind === 'This' && call.callee.object.of === 'super');
 }
 
+/** The function with a body that an overload's announcement stands for. */
+function bodyOf(core: Core, fn: Fn): readonly Fn[] {
+  const parent = core.program.parentOf(fn);
+  const siblings = parent?.kind === 'Class' ? parent.functions : parent?.kind === 'File' ? parent.declarations : [];
+  return siblings.filter((other): other is Fn => other.kind === 'Fn' && other.name === fn.name && other.body !== undefined);
+}
+
 /** On a receiver of a known class, only that class and those below it count. */
 function dispatched(core: Core, target: Target, fn: Fn): readonly Fn[] {
   const all = core.implementationsOf(fn);
@@ -84,7 +91,7 @@ function ownerIn(core: Core, fn: Fn, classes: ReadonlySet<Class>): boolean {
 /** The function itself, where it has a body, and its overrides in subclasses. */
 export function implementationsOf(core: Core, fn: Fn): readonly Fn[] {
   const cls = core.program.ownerOf(fn);
-  const own = fn.body === undefined ? [] : [fn];
+  const own = fn.body === undefined ? (cls?.form === 'class' ? bodyOf(core, fn) : []) : [fn];
   if (cls === undefined || fn.name === undefined || !mayBeOverridden(core, fn, cls)) return own;
   const name = fn.name;
   const below = core.subclassesOf(cls).flatMap((sub) => (ownMembers(sub).get(name) ?? []).flatMap((member) => {

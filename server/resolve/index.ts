@@ -20,6 +20,7 @@ import { pathText } from './narrow.js';
 import { declOf, nameReference, receiverOf, referenceOf, thisAt, typeOfReference } from './names.js';
 import type { Linked } from './program.js';
 import { constantsOf } from './constants/index.js';
+import { runsOf } from './runs.js';
 import { sameObject } from './same.js';
 import { platformOf, selfOf, superclassesOf, superRefsOf, supertypesOf, typeNamed, typeOfRef } from './type-refs.js';
 import { show } from './types.js';
@@ -87,6 +88,7 @@ function makeCore(program: Linked): Core {
     mayBeCutShort: (member) => mayBeCutShort(core, member),
     targetOf: (call) => targets(call) ?? { fns: [], members: [] },
     calleeOf: (call) => callees(call) ?? { fns: [], members: [], complete: false },
+    runnersAt: list((call) => runsOf(core, call, core.targetOf(call))),
     callersOf: list((fn) => callersOf(core, fn)),
     referencesTo: list((fn) => referencesTo(core, fn)),
     argumentFor,

@@ -77,8 +77,18 @@ function inClass(core: Core, type: Ty, name: string, language: Language): Found 
     decls.push(...fresh);
     if (fresh.some((decl) => decl.is !== 'fn' && decl.is !== 'platform')) break;
   }
-  if (decls.length === 0) return undefined;
+  if (decls.length === 0) return inSpreads(core, type, name, language);
   return { decls: preferred(decls, type.meta === true), on: { ...(on ?? type), ...(type.meta && { meta: true }), nullable: type.nullable }, bindings };
+}
+
+/** An object literal has what is spread into it; the last spread wins. */
+function inSpreads(core: Core, type: Ty, name: string, language: Language): Found | undefined {
+  for (const spread of [...(type.class?.spreads ?? [])].reverse()) {
+    const value = spread.kind === 'Unknown' ? undefined : core.typeOf(spread);
+    const found = value && inType(core, value, name, language);
+    if (found !== undefined) return found;
+  }
+  return undefined;
 }
 
 function ownDecls(core: Core, cls: Class, name: string): Decl[] {

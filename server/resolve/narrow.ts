@@ -55,7 +55,8 @@ export function pathText(expr: Expr): string | undefined {
 interface Fact {
   readonly notNull?: true;
   readonly is?: Ty;
-  readonly isNull?: true;
+  /** `'name' in value` came out so. */
+  readonly has?: { readonly name: string; readonly holds: boolean };
   /** The value was assigned: what it was assigned. */
   readonly assigned?: Ty;
 }
@@ -83,6 +84,7 @@ class Narrowing {
       return fact.assigned.nullable ? asNullable(type) : nonNull(type);
     }
     const bare = fact.notNull && type ? nonNull(type) : type;
+    if (fact.has !== undefined) return this.having(bare, fact.has.name, fact.has.holds);
     if (fact.is === undefined) return bare;
     if (type === undefined || isVague(type)) return fact.is;
     if (bare?.union !== undefined) {
@@ -90,6 +92,12 @@ class Narrowing {
       if (members.length > 0) return members.every((member) => fits(this.core, member, fact.is!)) ? joinMembers(members) : fact.is;
     }
     return bare !== undefined && fits(this.core, bare, fact.is) ? bare : fact.is;
+  }
+
+  /** `'gatt' in x`: of a union, those that have it, or those that have it not. */
+  private having(type: Ty | undefined, name: string, holds: boolean): Ty | undefined {
+    const members = type?.union?.filter((member) => (inType(this.core, member, name, 'typescript') !== undefined) === holds) ?? [];
+    return members.length === 0 ? type : joinMembers(members);
   }
 
   /** Outward from the place to the function around it; captured values that are never assigned keep what was known further out. */
@@ -300,7 +308,7 @@ class Narrowing {
   private comparison(op: string, left: Expr, right: Expr, holds: boolean): void {
     if (op === '&&' && holds) { this.when(left, true); this.when(right, true); return; }
     if (op === '||' && !holds) { this.when(left, false); this.when(right, false); return; }
-    if (op === 'in' && holds && left.kind === 'Literal' && pathText(right) === this.path) { this.hasMember(String(left.value)); return; }
+    if (op === 'in' && left.kind === 'Literal' && pathText(right) === this.path) { this.result.push({ has: { name: String(left.value), holds } }); return; }
     if (op !== '==' && op !== '!=') return;
     const equal = (op === '==') === holds;
     if (isNull(right)) { if (!equal) this.notNull(left); }
@@ -319,13 +327,6 @@ class Narrowing {
     const { callee } = call;
     if (holds && callee.kind === 'Member' && callee.safe !== undefined) this.notNull(callee.object);
     if (!holds && callee.kind === 'Member' && (callee.name === 'isNullOrEmpty' || callee.name === 'isNullOrBlank')) this.notNull(callee.object);
-  }
-
-  /** `'gatt' in x`: of a union, those that have it. */
-  private hasMember(name: string): void {
-    const type = this.core.typeOf(rootOf(this.expr));
-    const members = type?.union?.filter((member) => inType(this.core, member, name, 'typescript') !== undefined) ?? [];
-    if (members.length === 1) this.isType(members[0]);
   }
 }
 

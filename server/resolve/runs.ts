@@ -5,17 +5,13 @@
 import { runnersOf } from '../catalogue/index.js';
 import type { Passed, Runner } from '../catalogue/types.js';
 import type { Argument, Call, Expr, Language } from '../ir/ir.js';
-import type { FnTy, Ty } from './api.js';
+import type { FnTy, KnownRun, Ty } from './api.js';
 import type { Core, Target } from './core.js';
 import { elementOf, entryOf, levelNamed, mapOf, pairOf } from './elements.js';
 import { typeOfText } from './type-text.js';
 import { ANY, asNullable, awaited, BOOLEAN, funTy, join, joinAll, listOf, nonNull, NUMBER, promiseOf, ty, VOID } from './types.js';
 
-export interface Run {
-  readonly runner: Runner;
-  /** The arguments that are run. */
-  readonly lambdas: readonly Argument[];
-}
+export type Run = KnownRun;
 
 /** How the call runs its lambdas; several when it treats them differently (`then(a, b)`). */
 export function runsOf(core: Core, call: Call, target: Target): readonly Run[] {
