@@ -3,7 +3,7 @@
  * classes of such.
  */
 import type { Annotation, Class, Declaration, Field, Fn, Modifier, Param, TypeAlias } from '../../ir/ir.js';
-import { writeArguments, writeValue } from './write-expressions.js';
+import { writeArguments, writeString, writeValue } from './write-expressions.js';
 import { writeBindings, writeBlock } from './write-statements.js';
 import { writeType } from './write-types.js';
 import { inner, newLine, NotWritable, terminator, verbatim, type Writing } from './writing.js';
@@ -26,10 +26,16 @@ export function writeFunction(w: Writing, fn: Fn): string {
   return `${modifiersText(fn.modifiers, FUNCTION_WORDS)}function${star}${fn.name === undefined ? '' : ` ${fn.name}`}${signature(w, fn)}`;
 }
 
-/** `name() { … }` */
-export function writeMember(w: Writing, fn: Fn): string {
+/** `name() { … }`; `word` is the `get` or `set` of an accessor. */
+export function writeMember(w: Writing, fn: Fn, word: '' | 'get ' | 'set ' = ''): string {
   const star = fn.modifiers.has('generator') ? '*' : '';
-  return verbatim(w, fn.span) ?? `${decorators(w, fn.annotations)}${modifiersText(fn.modifiers, MEMBER_WORDS)}${star}${fn.name ?? ''}${signature(w, fn)}`;
+  const words = decorators(w, fn.annotations) + modifiersText(fn.modifiers, MEMBER_WORDS) + word + star;
+  return verbatim(w, fn.span) ?? `${words}${fn.name === undefined ? '' : memberName(w, fn.name)}${signature(w, fn)}`;
+}
+
+/** In quotes where it is no word. */
+export function memberName(w: Writing, name: string): string {
+  return /^(#?[\p{ID_Start}$_][\p{ID_Continue}$]*|\[.*\])$/u.test(name) ? name : writeString(w, name);
 }
 
 function signature(w: Writing, fn: Fn): string {
@@ -55,11 +61,19 @@ function writeParam(w: Writing, param: Param): string {
 
 function writeField(w: Writing, field: Field): string {
   if (hasAccessors(field)) return writeAccessors(w, field).join(newLine(w));
+  if (field.name === '' && field.static) return writeStaticBlock(w, field);
   if (field.delegate !== undefined) throw new NotWritable('delegated property');
   const type = field.type === undefined ? '' : `: ${writeType(w, field.type)}`;
   const value = field.initial === undefined ? '' : ` = ${writeValue(w, field.initial)}`;
   const words = decorators(w, field.annotations) + modifiersText(field.modifiers, MEMBER_WORDS) + (field.static ? 'static ' : '') + (field.mutable ? '' : 'readonly ');
-  return `${words}${field.name}${type}${value}${terminator(w)}`;
+  return `${words}${memberName(w, field.name)}${type}${value}${terminator(w)}`;
+}
+
+/** The nameless field whose value is a block, run at once. */
+function writeStaticBlock(w: Writing, { initial }: Field): string {
+  const body = initial?.kind === 'Call' && initial.callee.kind === 'Lambda' ? initial.callee.fn.body : undefined;
+  if (body === undefined) throw new NotWritable('field without a name');
+  return `static ${writeBlock(w, body)}`;
 }
 
 export function hasAccessors(field: Field): boolean {
@@ -68,8 +82,8 @@ export function hasAccessors(field: Field): boolean {
 
 export function writeAccessors(w: Writing, { getter, setter }: Field): string[] {
   const texts: string[] = [];
-  if (getter !== undefined) texts.push(`get ${writeMember(w, getter)}`);
-  if (setter !== undefined) texts.push(`set ${writeMember(w, setter)}`);
+  if (getter !== undefined) texts.push(writeMember(w, getter, 'get '));
+  if (setter !== undefined) texts.push(writeMember(w, setter, 'set '));
   return texts;
 }
 
@@ -80,13 +94,14 @@ function writeAlias(w: Writing, node: TypeAlias): string {
 function writeClass(w: Writing, node: Class): string {
   if (node.form === 'enum') return writeEnum(w, node);
   if (node.form !== 'class' && node.form !== 'interface') throw new NotWritable(`made ${node.form}`);
+  if (node.spreads.length > 0) throw new NotWritable('member whose name nobody knows');
   const within = inner(w);
   const members = [
     ...node.fields.filter((field) => !field.fromParam && !hasAccessors(field)).map((field) => writeDeclaration(within, field, 'members')),
     ...node.constructors.map((fn) => writeConstructor(within, fn, node)),
     ...[...node.fields.filter(hasAccessors), ...node.functions].map((member) => writeDeclaration(within, member, 'members')),
   ];
-  const supers = node.supertypes.map(({ type }) => writeType(w, type));
+  const supers = node.supertypes.map(({ type, args }) => writeType(w, type) + (args === undefined ? '' : writeArguments(w, args)));
   const head = `${decorators(w, node.annotations)}${modifiersText(node.modifiers, FUNCTION_WORDS)}${node.form} ${node.name ?? ''}${typeParams(node.typeParams)}${supers.length === 0 ? '' : ` extends ${supers.join(', ')}`}`;
   return `${head} {${members.map((member) => newLine(within) + member).join('')}${members.length === 0 ? '' : newLine(w)}}`;
 }
@@ -105,7 +120,9 @@ function writeConstructor(w: Writing, fn: Fn, owner: Class): string {
     const words = modifiersText(field.modifiers, MEMBER_WORDS) + (field.mutable ? '' : 'readonly ');
     return `${words === '' ? 'public ' : words}${writeParam(w, param)}`;
   });
-  return `${modifiersText(fn.modifiers, MEMBER_WORDS)}constructor(${params.join(', ')})${fn.body === undefined ? terminator(w) : ` ${writeBlock(w, fn.body)}`}`;
+  const result = fn.result === undefined ? '' : `: ${writeType(w, fn.result)}`;
+  const word = owner.form === 'interface' ? 'new ' : 'constructor';
+  return `${modifiersText(fn.modifiers, MEMBER_WORDS)}${word}(${params.join(', ')})${result}${fn.body === undefined ? terminator(w) : ` ${writeBlock(w, fn.body)}`}`;
 }
 
 function writeEnum(w: Writing, node: Class): string {
@@ -119,7 +136,7 @@ function decorators(w: Writing, annotations: readonly Annotation[]): string {
 }
 
 const FUNCTION_WORDS: readonly Modifier[] = ['export', 'default', 'declare', 'abstract', 'const', 'async'];
-const MEMBER_WORDS: readonly Modifier[] = ['private', 'protected', 'static', 'abstract', 'override', 'async'];
+const MEMBER_WORDS: readonly Modifier[] = ['declare', 'private', 'protected', 'static', 'abstract', 'override', 'async'];
 
 /** In the order in which the language wants them. */
 function modifiersText(modifiers: ReadonlySet<Modifier>, words: readonly Modifier[]): string {

@@ -4,7 +4,7 @@
  */
 import type { Argument, Binary, BinaryOp, Call, Choose, Class, Expr, Field, Lambda, Literal, Template, Unary } from '../../ir/ir.js';
 import { writeBlock } from './write-statements.js';
-import { hasAccessors, typeParams, writeAccessors, writeFunction, writeMember, writeParams } from './write-declarations.js';
+import { hasAccessors, memberName, typeParams, writeAccessors, writeFunction, writeMember, writeParams } from './write-declarations.js';
 import { writeType } from './write-types.js';
 import { inner, newLine, NotWritable, verbatim, type Writing } from './writing.js';
 
@@ -155,8 +155,7 @@ function propertyText(w: Writing, field: Field): string {
   if (copied !== undefined) return copied;
   if (field.initial === undefined) throw new NotWritable('property without a value');
   if (field.initial.kind === 'Name' && field.initial.name === field.name) return field.name;
-  const name = /^[\p{ID_Start}$_][\p{ID_Continue}$]*$/u.test(field.name) ? field.name : writeString(w, field.name);
-  return `${name}: ${writeValue(w, field.initial)}`;
+  return `${memberName(w, field.name)}: ${writeValue(w, field.initial)}`;
 }
 
 // ---- Operators ----------------------------------------------------------

@@ -57,6 +57,7 @@ function labelled(label: string | undefined): string {
 // ---- Variables ----------------------------------------------------------
 
 function writeLet(w: Writing, node: Let): string {
+  if (node.exported && node.bindings[0]?.name === 'default' && node.value !== undefined) return `export default ${writeLeading(w, node.value)}`;
   const keyword = node.scoped ? 'using' : node.mutable ? 'let' : 'const';
   const type = node.type === undefined ? '' : `: ${writeType(w, node.type)}`;
   const value = node.value === undefined ? '' : ` = ${writeValue(w, node.value)}`;

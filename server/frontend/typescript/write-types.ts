@@ -32,6 +32,7 @@ function operand(w: Writing, type: TypeRef): string {
 
 function functionType(w: Writing, type: TypeRef): string {
   const params = type.args.slice(0, -1).map((arg, i) => `${String.fromCharCode(97 + (i % 26))}: ${writeType(w, arg)}`);
+  if (type.receiver !== undefined) params.unshift(`this: ${writeType(w, type.receiver)}`);
   const result = type.args.at(-1);
   return `(${params.join(', ')}) => ${result === undefined ? 'void' : writeType(w, result)}`;
 }
