@@ -5,8 +5,8 @@
  * files with the one before shares their indexes: the declarations (bodies are not entered), the mentions (one walk over
  * everything), and the parents of nodes. No names are resolved here and no files are joined: that is `program.ts`.
  */
-import type { AnyNode, Call, Class, EnumEntry, Expr, Field, File, Fn, FnRef, Member, Name, TypeAlias } from '../ir/ir.js';
-import { walk } from '../ir/walk.js';
+import type { AnyNode, Call, Class, EnumEntry, Expr, Field, File, Fn, FnRef, Member, Name, TypeAlias, TypeRef } from '../ir/ir.js';
+import { typesOf, walk } from '../ir/walk.js';
 
 /** What a class or a file holds. */
 export type Declared = Class | Fn | Field | TypeAlias | EnumEntry;
@@ -165,13 +165,27 @@ export function isOpen(file: File): boolean {
   return opened.has(file);
 }
 
-/** Notes the parent of every node of the file. */
+/** Notes the parent of every node of the file; what stands in inline object types hangs below the node that names the type. */
 export function openFile(file: File): void {
   if (opened.has(file)) return;
   opened.add(file);
-  walk(file, (node, parent) => {
+  noteParents(file);
+}
+
+function noteParents(root: AnyNode): void {
+  walk(root, (node, parent) => {
     if (parent !== undefined) parents.set(node, parent);
+    for (const type of typesOf(node)) noteMembers(type, node);
   });
+}
+
+function noteMembers(type: TypeRef, holder: AnyNode): void {
+  if (type.members !== undefined) {
+    parents.set(type.members, holder);
+    noteParents(type.members);
+  }
+  for (const arg of type.args) noteMembers(arg, holder);
+  if (type.receiver !== undefined) noteMembers(type.receiver, holder);
 }
 
 /** The parent of a node of an opened file. */

@@ -55,6 +55,7 @@ export function pathText(expr: Expr): string | undefined {
 interface Fact {
   readonly notNull?: true;
   readonly is?: Ty;
+  readonly isNot?: Ty;
   /** `'name' in value` came out so. */
   readonly has?: { readonly name: string; readonly holds: boolean };
   /** The value was assigned: what it was assigned. */
@@ -85,6 +86,7 @@ class Narrowing {
     }
     const bare = fact.notNull && type ? nonNull(type) : type;
     if (fact.has !== undefined) return this.having(bare, fact.has.name, fact.has.holds);
+    if (fact.isNot !== undefined) return this.without(bare, fact.isNot);
     if (fact.is === undefined) return bare;
     if (type === undefined || isVague(type)) return fact.is;
     if (bare?.union !== undefined) {
@@ -92,6 +94,11 @@ class Narrowing {
       if (members.length > 0) return members.every((member) => fits(this.core, member, fact.is!)) ? joinMembers(members) : fact.is;
     }
     return bare !== undefined && fits(this.core, bare, fact.is) ? bare : fact.is;
+  }
+
+  private without(type: Ty | undefined, not: Ty): Ty | undefined {
+    const members = type?.union?.filter((member) => !fits(this.core, member, not)) ?? [];
+    return members.length === 0 ? type : joinMembers(members);
   }
 
   /** `'gatt' in x`: of a union, those that have it, or those that have it not. */
@@ -296,13 +303,20 @@ class Narrowing {
         return;
       case 'Binary': this.comparison(test.op, test.left, test.right, holds); return;
       case 'Is':
-        if ((test.not !== true) === holds && pathText(test.value) === this.path) this.isType(this.core.typeOfRef(test.type, test));
-        if ((test.not !== true) === holds) this.notNull(test.value);
+        this.typeTest(test, (test.not !== true) === holds);
         return;
       case 'Call': this.predicate(test, holds); return;
       default:
         if (holds) this.truthy(test);
     }
+  }
+
+  private typeTest(test: Expr & { readonly kind: 'Is' }, isType: boolean): void {
+    if (isType) this.notNull(test.value);
+    if (pathText(test.value) !== this.path) return;
+    const type = this.core.typeOfRef(test.type, test);
+    if (isType) this.isType(type);
+    else if (type !== undefined) this.result.push({ isNot: type });
   }
 
   private comparison(op: string, left: Expr, right: Expr, holds: boolean): void {
