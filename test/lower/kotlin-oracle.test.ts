@@ -6,6 +6,9 @@
  * Then the same files are damaged the way typing damages them, which no compiler
  * can judge: the functions of the whole file are what has to be found again.
  */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { lowerKotlin } from '../../server/frontend/kotlin/index.js';
 import type { File } from '../../server/ir/ir.js';
@@ -14,6 +17,10 @@ import { compilerTrees, missingForCompiler } from '../support/kotlin-compiler.js
 import { constructsOf, SORTS } from '../support/kotlin-constructs.js';
 import { kotlinSources, type KotlinSource } from '../support/kotlin-corpus.js';
 import { countKept, damage, DAMAGES, memberFunctions } from '../support/kotlin-damage.js';
+import { insideFunction, sourceOf } from './kotlin-construct.js';
+import { declarations } from './kotlin-declarations.js';
+import { expressions, lambdas } from './kotlin-expressions.js';
+import { statements } from './kotlin-statements.js';
 
 let sources: KotlinSource[];
 let files: File[];
@@ -57,6 +64,25 @@ describe('real Kotlin sources', () => {
     }
     const unreadable = readable.filter((source) => files[sources.indexOf(source)]!.unreadable.length > 0);
     expect(unreadable.map(({ path }) => path)).toEqual([]);
+  });
+
+  it('the constructs of the lowering tests are Kotlin to the compiler, and the same to both', (context) => {
+    const missing = missingForCompiler();
+    if (missing !== undefined) context.skip(`needs ${missing}`);
+    const texts = [
+      ...declarations.map(sourceOf),
+      ...[...expressions, ...lambdas, ...statements].map((construct) => insideFunction(sourceOf(construct))),
+    ];
+    const folder = mkdtempSync(join(tmpdir(), 'linkwright-'));
+    const paths = texts.map((_, i) => join(folder, `${i}.kt`));
+    texts.forEach((text, i) => writeFileSync(paths[i]!, text));
+    const trees = compilerTrees(paths);
+    rmSync(folder, { recursive: true });
+    texts.forEach((text, i) => {
+      const { errors, constructs } = trees.get(paths[i]!)!;
+      expect(errors, text).toBe(0);
+      expect(constructsOf(lowerKotlin(text, 'Hive.kt'), text), text).toEqual(constructs);
+    });
   });
 
   it('give sound models', () => {

@@ -1,7 +1,9 @@
 import com.intellij.openapi.util.Disposer;
+import com.intellij.psi.PsiComment;
 import com.intellij.psi.PsiElement;
 import com.intellij.psi.PsiErrorElement;
 import com.intellij.psi.PsiRecursiveElementWalkingVisitor;
+import com.intellij.psi.PsiWhiteSpace;
 import java.io.BufferedReader;
 import java.io.InputStreamReader;
 import java.io.PrintStream;
@@ -70,7 +72,8 @@ class CompilerTree {
       add(lines, "lambda", lambda, lambda.getTextRange().getStartOffset());
     } else if (element instanceof KtNamedFunction function) {
       var name = function.getNameIdentifier();
-      add(lines, "function", function, (name != null ? name : function.getFunKeyword()).getTextRange().getStartOffset());
+      int mark = (name != null ? name : function.getFunKeyword()).getTextRange().getStartOffset();
+      add(lines, "function", lastPart(function), mark);
     } else if (element instanceof KtEnumEntry entry) {
       var name = entry.getNameIdentifier();
       if (name != null) add(lines, "entry", name, name.getTextRange().getStartOffset());
@@ -82,6 +85,13 @@ class CompilerTree {
     } else if (element instanceof KtClass type && type.getNameIdentifier() != null) {
       add(lines, "class", type, type.getNameIdentifier().getTextRange().getStartOffset());
     }
+  }
+
+  /** The compiler counts a semicolon and a comment at the end of a line as part of the function before. */
+  private static PsiElement lastPart(PsiElement declaration) {
+    PsiElement last = declaration.getLastChild();
+    while (last instanceof PsiComment || last instanceof PsiWhiteSpace || last.getText().equals(";")) last = last.getPrevSibling();
+    return last;
   }
 
   private static void add(StringBuilder lines, String sort, PsiElement element, int mark) {

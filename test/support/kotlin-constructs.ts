@@ -62,7 +62,8 @@ function addLambda(lambda: Lambda, text: string, add: (sort: Sort, mark: number,
 
 /** A declared function: not a constructor, an accessor, or the function of a lambda. */
 function isDeclared(fn: Fn, parent: AnyNode | undefined): boolean {
-  return fn.nameSpan !== undefined && fn.name !== 'constructor' && parent?.kind !== 'Field' && parent?.kind !== 'Lambda';
+  const constructs = parent?.kind === 'Class' && parent.constructors.includes(fn);
+  return fn.nameSpan !== undefined && !constructs && parent?.kind !== 'Field' && parent?.kind !== 'Lambda';
 }
 
 function addClass(node: Class, parent: AnyNode | undefined, text: string, add: (sort: Sort, mark: number, end: number) => void): void {

@@ -110,7 +110,7 @@ export function lambdaParametersAhead(c: Cursor, index: number): boolean {
   let at = index;
   if (c.isAt(at, '->')) return true;
   for (;;) {
-    if (c.isAt(at, '(')) at = c.afterBracket(at);
+    if (c.isAt(at, '(') || c.isAt(at, '[')) at = c.afterBracket(at);
     else if (c.kindAt(at) === IDENT) at++;
     else return false;
     if (c.isAt(at, ':')) at = afterParameterType(c, at + 1);

@@ -96,8 +96,9 @@ function call(c: Cursor, first: number, callee: Expr): Expr | undefined {
   return { kind: 'Call', span: c.spanFrom(first), callee, typeArgs: typeArgs ?? [], ...(called && { args }) };
 }
 
+/** Behind arguments or another lambda it may stand on a new line. */
 function trailingLambda(c: Cursor): Argument | undefined {
-  if (c.atNewline() || !c.lambdasAllowed) return undefined;
+  if (!c.lambdasAllowed) return undefined;
   let label: string | undefined;
   if (c.kind === LABEL && c.isAt(c.at + 1, '{')) label = c.ident().name;
   else if (atAnnotation(c) && c.isAt(c.at + 2, '{')) parseAnnotation(c);

@@ -86,7 +86,7 @@ function loopHead(c: Cursor): Pick<For, 'target' | 'type' | 'source'> {
   parseModifiers(c, 'statements');
   if (c.is('val') || c.is('var')) c.at++;
   let target: Ident | Destructuring | undefined;
-  if (c.is('(')) target = parseDestructuring(c);
+  if (c.isSign('(') || c.isSign('[')) target = parseDestructuring(c);
   else if (c.kind === IDENT) target = c.ident();
   else c.fault();
   const type = c.eat(':') ? parseType(c) : undefined;

@@ -30,8 +30,9 @@ function lambdaParams(c: Cursor): LambdaParam[] {
   while (!c.is('->')) {
     const first = c.at;
     while (atAnnotation(c)) parseAnnotation(c);
-    if (!c.is('(') && c.kind !== IDENT) break;
-    const target = c.is('(') ? parseDestructuring(c) : c.ident();
+    const takesApart = c.isSign('(') || c.isSign('[');
+    if (!takesApart && c.kind !== IDENT) break;
+    const target = takesApart ? parseDestructuring(c) : c.ident();
     const type = c.eat(':') ? parseType(c) : undefined;
     out.push({ span: c.spanFrom(first), target, ...(type && { type }) });
     if (!c.eat(',')) break;

@@ -68,12 +68,12 @@ function keywordExpression(c: Cursor): Expr | undefined {
     case 'do': return parseDo(c);
     case 'return': {
       const label = takeLabelled(c);
-      const value = operand(c);
+      const value = !c.atNewline() && startsExpression(c) ? parseExpression(c) : undefined;
       return { kind: 'Return', span: c.spanFrom(first), ...label, ...(value && { value }) };
     }
     case 'throw': {
       c.at++;
-      const value = operand(c) ?? broken(c);
+      const value = startsExpression(c) ? parseExpression(c) : broken(c);
       return { kind: 'Throw', span: c.spanFrom(first), value };
     }
     case 'break': case 'continue': {
@@ -90,11 +90,6 @@ function keywordExpression(c: Cursor): Expr | undefined {
 function broken(c: Cursor): Expr {
   c.fault();
   return { kind: 'Broken', span: c.emptySpan(), children: [] };
-}
-
-/** The value of `return` or `throw`, if one stands on its line. */
-function operand(c: Cursor): Expr | undefined {
-  return !c.atNewline() && startsExpression(c) ? parseExpression(c) : undefined;
 }
 
 /** Takes a keyword token and reads the label that it carries. */

@@ -125,8 +125,7 @@ export function writeObject(w: Writing, node: Class): string {
   const copied = verbatim(w, node.span);
   if (copied !== undefined) return copied;
   const lines = bodyLines(inner(w), node);
-  const supertypes = supertypesText(w, node.supertypes);
-  return `object${supertypes}${lines.length === 0 && supertypes !== '' ? '' : ` ${braced(w, () => lines)}`}`;
+  return `object${supertypesText(w, node.supertypes)} ${braced(w, () => lines)}`;
 }
 
 /** A constructor without delegation whose parameters declare fields or whose body is made of `init` blocks. */
