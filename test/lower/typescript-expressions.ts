@@ -176,9 +176,9 @@ export const expressions: readonly Construct[] = [
     model: '(do (call use (object (field var a 1) (field var b b) (field var c-d 2) (field var 3 x) (field var e 4) (field var h (get h () (return 1)) (set h (v))) (fn m ()) (fn g [async generator] ()) (... rest))))',
   },
   {
-    name: 'a computed key is unknown',
+    name: 'a key that is a path keeps its text, and leaves the names uncertain',
     source: 'use({ [key]: value, a: 1 });',
-    model: '(do (call use (object (field var a 1) (... (unknown key value)))))',
+    model: '(do (call use (object (field var [key] value) (field var a 1) (... (unknown)))))',
   },
   // ---- Markup ------------------------------------------------------------
   {

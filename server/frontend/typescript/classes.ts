@@ -8,7 +8,7 @@ import { MADE } from '../../ir/ir.js';
 import { spanOf, startOf, textOf, type Building, type Lowering } from './context.js';
 import { lowerArguments, lowerExpr, typeNamed } from './expressions.js';
 import { annotationsOf, isParameterProperty, lowerFunction, lowerTypeOf, modifiersOf, NO_MODIFIERS } from './functions.js';
-import { constantName } from './patterns.js';
+import { constantName, writtenName } from './patterns.js';
 import { lowerBlock } from './statements.js';
 import { lowerType, lowerTypes, namedType } from './types.js';
 
@@ -99,9 +99,13 @@ function lowerMembers(cx: Lowering, members: readonly Member[]): Members {
   const out: Gathered = { constructors: [], fields: [], functions: [], spreads: [] };
   for (let i = 0; i < members.length; i++) {
     const member = members[i]!;
-    if (isComputed(cx, member)) {
+    const key = keyOf(cx, member);
+    if (key === 'computed') {
       out.spreads.push(lowerComputed(cx, member));
-    } else if (ts.isGetAccessor(member) || ts.isSetAccessor(member)) {
+      continue;
+    }
+    if (key === 'path') out.spreads.push({ kind: 'Unknown', span: MADE, children: [] });
+    if (ts.isGetAccessor(member) || ts.isSetAccessor(member)) {
       const other = partnerOf(cx, member, members[i + 1]);
       out.fields.push(lowerAccessors(cx, member, other));
       if (other !== undefined) i++;
@@ -144,12 +148,13 @@ function lowerMember(cx: Lowering, node: Member, out: Gathered): void {
   }
 }
 
-/** A member whose name is computed while the program runs. */
-function isComputed(cx: Lowering, member: Member): boolean {
-  return member.name !== undefined && ts.isComputedPropertyName(member.name) && constantName(cx, member.name) === undefined;
+/** A `path` key names a value, which is the name: like a spread, it leaves the names of the members uncertain. */
+function keyOf(cx: Lowering, { name }: Member): 'constant' | 'path' | 'computed' {
+  if (name === undefined || !ts.isComputedPropertyName(name) || constantName(cx, name) !== undefined) return 'constant';
+  return writtenName(cx, name) === undefined ? 'computed' : 'path';
 }
 
-/** Such a member leaves the others uncertain, as a spread does. */
+/** A member whose key has to be evaluated is kept as what it evaluates. */
 function lowerComputed(cx: Lowering, member: Member): Expr {
   const key = lowerExpr(cx, (member.name as ts.ComputedPropertyName).expression);
   const children = [key];
@@ -168,7 +173,7 @@ function anonymous(fn: Fn): Fn {
 function lowerProperty(cx: Lowering, node: ts.PropertyDeclaration): Field {
   const modifiers = modifiersOf(node);
   const field: Building<Field> = {
-    kind: 'Field', span: spanOf(cx, node), name: constantName(cx, node.name) ?? '', nameSpan: spanOf(cx, node.name),
+    kind: 'Field', span: spanOf(cx, node), name: writtenName(cx, node.name) ?? '', nameSpan: spanOf(cx, node.name),
     mutable: !isReadonly(node), static: modifiers.has('static'), modifiers: withoutStatic(modifiers), annotations: annotationsOf(cx, node),
   };
   const type = lowerTypeOf(cx, node);
@@ -197,7 +202,7 @@ function fieldFromParam(cx: Lowering, node: ts.ParameterDeclaration): Field {
 function lowerAssignedProperty(cx: Lowering, node: ts.PropertyAssignment | ts.ShorthandPropertyAssignment): Field {
   const nameSpan = spanOf(cx, node.name);
   return {
-    kind: 'Field', span: spanOf(cx, node), name: constantName(cx, node.name) ?? '', nameSpan, mutable: true, static: false,
+    kind: 'Field', span: spanOf(cx, node), name: writtenName(cx, node.name) ?? '', nameSpan, mutable: true, static: false,
     initial: lowerExpr(cx, ts.isPropertyAssignment(node) ? node.initializer : node.name), modifiers: NO_MODIFIERS, annotations: [],
   };
 }
@@ -219,7 +224,7 @@ function lowerStaticBlock(cx: Lowering, node: ts.ClassStaticBlockDeclaration): F
 /** The other half of a property, where it is the next member; apart from each other they are two fields of one name. */
 function partnerOf(cx: Lowering, first: ts.AccessorDeclaration, next: Member | undefined): ts.AccessorDeclaration | undefined {
   if (next === undefined || !(ts.isGetAccessor(next) || ts.isSetAccessor(next)) || next.kind === first.kind) return undefined;
-  const sameName = constantName(cx, next.name) === constantName(cx, first.name);
+  const sameName = writtenName(cx, next.name) === writtenName(cx, first.name);
   return sameName && isStatic(next) === isStatic(first) ? next : undefined;
 }
 
@@ -236,7 +241,7 @@ function lowerAccessors(cx: Lowering, first: ts.AccessorDeclaration, second: ts.
   const type = getter?.result ?? setter?.params[0]?.type;
   return {
     kind: 'Field', span: { start: startOf(cx, first), end: (second ?? first).end },
-    name: constantName(cx, first.name) ?? '', nameSpan: spanOf(cx, first.name), ...(type && { type }),
+    name: writtenName(cx, first.name) ?? '', nameSpan: spanOf(cx, first.name), ...(type && { type }),
     mutable: setter !== undefined, static: isStatic(first), modifiers: withoutStatic(modifiersOf(first)), annotations: [],
     ...(getter && { getter }), ...(setter && { setter }),
   };

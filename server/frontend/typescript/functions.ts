@@ -6,7 +6,7 @@ import ts from 'typescript';
 import type { Annotation, Block, Fn, Modifier, Param, Span, Stmt, TypeRef } from '../../ir/ir.js';
 import { skipTrivia, spanOf, startOf, withBreaksOf, type Building, type Lowering } from './context.js';
 import { lowerArguments, lowerExpr, withoutParens } from './expressions.js';
-import { constantName, lowerBindings } from './patterns.js';
+import { lowerBindings, writtenName } from './patterns.js';
 import { lowerBlock } from './statements.js';
 import { isThisParameter, lowerType, nullable } from './types.js';
 
@@ -19,7 +19,7 @@ export function lowerFunction(cx: Lowering, node: ts.SignatureDeclaration, named
   if (named !== undefined) {
     fn.name = named;
   } else if (node.name !== undefined && !isIndexLike(node.name)) {
-    fn.name = constantName(cx, node.name) ?? '';
+    fn.name = writtenName(cx, node.name) ?? '';
     fn.nameSpan = spanOf(cx, node.name);
   }
   const params: Param[] = [];

@@ -31,6 +31,20 @@ export function constantName(cx: Lowering, name: ts.PropertyName | ts.JsxAttribu
   }
 }
 
+/**
+ * A member's name, or its key in brackets where that is a plain path to a value (`[Topic.status]`): the member is then known,
+ * only not by which name. Undefined where the key has to be evaluated.
+ */
+export function writtenName(cx: Lowering, name: ts.PropertyName): string | undefined {
+  const constant = constantName(cx, name);
+  if (constant !== undefined || !ts.isComputedPropertyName(name)) return constant;
+  return isPath(name.expression) ? `[${textOf(cx, name.expression)}]` : undefined;
+}
+
+function isPath(node: ts.Expression): boolean {
+  return ts.isIdentifier(node) || (ts.isPropertyAccessExpression(node) && isPath(node.expression));
+}
+
 function computedName(cx: Lowering, key: ts.Expression): string | undefined {
   if (ts.isStringLiteralLike(key) || ts.isNumericLiteral(key)) return key.text;
   const isWellKnownSymbol = ts.isPropertyAccessExpression(key) && ts.isIdentifier(key.expression) && key.expression.text === 'Symbol';
