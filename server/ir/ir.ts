@@ -359,6 +359,10 @@ export interface Call extends Node<'Call'> {
   readonly markup?: true;
 }
 
+/**
+ * In Kotlin, a `return` without label leaves the function around a lambda, but only the function itself where that is an
+ * anonymous `fun (…)`: its `fn` has a `headSpan`, a lambda's has none.
+ */
 export interface Lambda extends Node<'Lambda'> { readonly fn: Fn; readonly label?: string }
 /** Kotlin `::f`, `x::f`, `T::f`; `T::class` is a `Member` named `class`. */
 export interface FnRef extends Node<'FnRef'> { readonly object?: Expr; readonly name: string }

@@ -82,8 +82,22 @@ function present(...types: (TypeRef | undefined)[]): TypeRef[] {
 
 type Out = AnyNode[];
 
+/** The commonest kinds come first: this is asked for every node of every file. */
 function collectChildren(node: AnyNode, out: Out): void {
   switch (node.kind) {
+    case 'Name':
+    case 'Literal':
+    case 'This':
+    case 'Import':
+    case 'TypeAlias':
+    case 'Jump':
+      return;
+    case 'Member':
+      out.push(node.object);
+      return;
+    case 'Call':
+      out.push(node.callee);
+      return pushArgs(node.args, out);
     case 'File': return fileChildren(node, out);
     case 'Class': return classChildren(node, out);
     case 'Fn': return fnChildren(node, out);
@@ -103,9 +117,11 @@ function collectChildren(node: AnyNode, out: Out): void {
       pushSome(out, node.value);
       return pushBindings(node.bindings, out);
     case 'Assign':
-      return pushSome(out, node.target, node.value);
+      out.push(node.target, node.value);
+      return;
     case 'ExprStmt':
-      return pushSome(out, node.expr);
+      out.push(node.expr);
+      return;
     case 'Branch':
       pushSome(out, node.subject);
       for (const arm of node.arms) pushArm(arm, out);
@@ -115,47 +131,45 @@ function collectChildren(node: AnyNode, out: Out): void {
       for (const caught of node.catches) pushCatch(caught, out);
       return pushSome(out, node.last);
     case 'Yield':
-    case 'Return':
     case 'Throw':
     case 'Unary':
     case 'Is':
     case 'Await':
-    case 'Emit':
     case 'Cast':
+      out.push(node.value);
+      return;
+    case 'Return':
+    case 'Emit':
       return pushSome(out, node.value);
     case 'LocalDecl':
-      return pushSome(out, node.declaration);
+      out.push(node.declaration);
+      return;
     case 'Template':
       return pushAll(node.parts, out);
-    case 'Member':
     case 'FnRef':
       return pushSome(out, node.object);
     case 'Index':
-      return pushSome(out, node.object, node.index);
-    case 'Call':
-      out.push(node.callee);
-      return pushArgs(node.args, out);
+      out.push(node.object, node.index);
+      return;
     case 'Lambda':
-      return pushSome(out, node.fn);
+      out.push(node.fn);
+      return;
     case 'ObjectExpr':
-      return pushSome(out, node.body);
+      out.push(node.body);
+      return;
     case 'ListExpr':
       return pushAll(node.items, out);
     case 'Binary':
-      return pushSome(out, node.left, node.right);
+      out.push(node.left, node.right);
+      return;
     case 'Choose':
-      return pushSome(out, node.branch);
+      out.push(node.branch);
+      return;
     case 'Leave':
-      return pushSome(out, node.by);
+      out.push(node.by);
+      return;
     case 'Unknown':
       return pushAll(node.children, out);
-    case 'Import':
-    case 'TypeAlias':
-    case 'Jump':
-    case 'Literal':
-    case 'Name':
-    case 'This':
-      return;
   }
 }
 
