@@ -16,6 +16,8 @@ export interface Covered {
   readonly capped: number;
 }
 
+export const NOTHING_COVERED: Covered = { links: { known: 0, unknown: 0 }, operations: { known: 0, unknown: 0 }, callbacks: { known: 0, unknown: 0 }, unresolved: [], capped: 0 };
+
 export interface Share { readonly known: number; readonly unknown: number }
 
 export function coverageOf(a: Analysis, file: File): Covered {

@@ -1,30 +1,16 @@
 /** Finds the calls of a program that the catalogue knows a role for, by name first and then by what they resolve to. */
 import type { Call, Expr, Fn } from '../ir/ir.js';
-import { platformType, platformTypeNames, type Does, type Language } from '../catalogue/index.js';
+import type { Does } from '../catalogue/types.js';
 import type { Analysis } from './analysis.js';
+import { namesWithRole } from './role-names.js';
 import { roleOf } from './roles.js';
 
 /** Every call in the program that does one of these. */
 export function callsDoing(a: Analysis, does: Does): readonly Call[] {
   return a.once<Does, readonly Call[]>('calls-doing', does, [], () => {
-    const names = new Set([...namesDoing('kotlin', does), ...namesDoing('typescript', does), ...wrapperNames(a, does)]);
+    const names = new Set([...namesWithRole(does), ...wrapperNames(a, does)]);
     return [...names].flatMap(name => a.program.callsNamed(name)).filter(call => roleOf(a, call)?.does.has(does));
   });
-}
-
-const byRole = new Map<string, readonly string[]>();
-
-function namesDoing(language: Language, does: Does): readonly string[] {
-  const key = `${language} ${does}`;
-  let names = byRole.get(key);
-  if (!names) {
-    const found = new Set<string>();
-    for (const type of platformTypeNames(language)) {
-      for (const member of platformType(language, type)?.members ?? []) if (member.does?.includes(does)) found.add(member.name);
-    }
-    byRole.set(key, names = [...found]);
-  }
-  return names;
 }
 
 function wrapperNames(a: Analysis, does: Does): readonly string[] {

@@ -6,6 +6,7 @@ import type { Call, Expr, Fn } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
 import type { Answer, Does, PlatformMember, Slot } from '../catalogue/types.js';
 import type { Analysis } from './analysis.js';
+import { namesWithRole } from './role-names.js';
 
 export interface Role {
   readonly call: Call;
@@ -20,6 +21,8 @@ export interface Role {
 
 export function roleOf(a: Analysis, call: Call): Role | undefined {
   return a.once('role', call, undefined, () => {
+    const name = a.calleeName(call);
+    if (name === undefined || !mayHaveRole(a, name)) return undefined;
     const callee = a.resolver.calleeOf(call);
     if (callee.fns.length > 0) return wrapperRole(a, call, callee.fns);
     const [member] = callee.members;
@@ -29,6 +32,12 @@ export function roleOf(a: Analysis, call: Call): Role | undefined {
       answer: member.answer ?? 'none', slot: member.slot ?? 'none',
     };
   });
+}
+
+/** Names first: most calls of a program are of no interest, and resolving one costs more than looking its name up. */
+function mayHaveRole(a: Analysis, name: string): boolean {
+  return a.once<string, boolean>('may-have-role', name, false, () =>
+    namesWithRole().has(name) || [...a.words.wrappers.keys()].some(wrapper => wrapper.split('.').at(-1) === name));
 }
 
 function wrapperRole(a: Analysis, call: Call, fns: readonly Fn[]): Role | undefined {

@@ -2,7 +2,8 @@
 import type { AnyNode, File, Span } from '../ir/ir.js';
 import { Analysis, type Vocabulary } from '../effects/analysis.js';
 import { collisionsIn } from '../effects/overlaps.js';
-import { coverageOf, type Covered } from '../effects/covered.js';
+import { coverageOf, NOTHING_COVERED, type Covered } from '../effects/covered.js';
+import { concerns } from '../effects/relevance.js';
 import { lifeOf, linksOpened } from '../effects/links.js';
 import { registrationsIn } from '../effects/registrations.js';
 import { startsIn } from '../effects/starts.js';
@@ -37,7 +38,7 @@ export function analysisOf(resolver: Resolver, profile: Profile | undefined): An
 /** @param limit notification registrations that the oldest target grants; undefined where none is to be held against the code */
 export function factsOf(a: Analysis, file: File, text: string, setting: Setting, limit: number | undefined): FileFacts {
   const facts = new LazyFacts(a, file, text, setting, limit);
-  return { facts, get covered() { return coverageOf(a, file); } };
+  return { facts, get covered() { return concerns(a, file) ? coverageOf(a, file) : NOTHING_COVERED; } };
 }
 
 class LazyFacts implements Facts {
@@ -51,12 +52,17 @@ class LazyFacts implements Facts {
     this.code = codeOf(a, file, text);
   }
 
-  get starts() { return this.a.once('facts-starts', this.file, [], () => startsIn(this.a, this.file)); }
-  get statuses() { return this.a.once('facts-statuses', this.file, [], () => functionsOf(this.a, this.file).flatMap(fn => statusOf(this.a, fn) ?? [])); }
-  get unanswered() { return this.a.once('facts-unanswered', this.file, [], () => unansweredIn(this.a, this.file)); }
-  get collisions() { return this.a.once('facts-collisions', this.file, [], () => collisionsIn(this.a, this.file)); }
-  get links() { return this.a.once('facts-links', this.file, [], () => linksOpened(this.a).filter(open => this.a.fileOf(open) === this.file).map(open => lifeOf(this.a, open))); }
-  get registrations() { return this.limit === undefined ? [] : registrationsIn(this.a, this.file, this.limit); }
+  get starts() { return this.ask('starts', () => startsIn(this.a, this.file)); }
+  get statuses() { return this.ask('statuses', () => functionsOf(this.a, this.file).flatMap(fn => statusOf(this.a, fn) ?? [])); }
+  get unanswered() { return this.ask('unanswered', () => unansweredIn(this.a, this.file)); }
+  get collisions() { return this.ask('collisions', () => collisionsIn(this.a, this.file)); }
+  get links() { return this.ask('links', () => linksOpened(this.a).filter(open => this.a.fileOf(open) === this.file).map(open => lifeOf(this.a, open))); }
+  get registrations() { return this.ask('registrations', () => (this.limit === undefined ? [] : registrationsIn(this.a, this.file, this.limit))); }
+
+  /** Nothing is asked about a file that has nothing to do with a link. */
+  private ask<T>(question: string, compute: () => readonly T[]): readonly T[] {
+    return this.a.once<File, readonly T[]>(`facts-${question}`, this.file, [], () => (concerns(this.a, this.file) ? compute() : []));
+  }
 }
 
 function functionsOf(a: Analysis, file: File) {
