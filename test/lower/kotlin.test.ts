@@ -155,8 +155,11 @@ describe('any text', () => {
   });
 
   it.each(NESTINGS)('nested or chained thousands of times is read in bounded time and depth: %s', (_, text) => {
-    const start = performance.now();
-    sound(text);
-    expect(performance.now() - start).toBeLessThan(5000);
+    // Processor time, so that a busy machine fails nothing; it is usually below 100 ms.
+    const before = process.cpuUsage();
+    const file = lowerKotlin(text, 'Hive.kt');
+    const { user } = process.cpuUsage(before);
+    expect(user / 1000).toBeLessThan(5000);
+    expect(violations(file, text.length)).toEqual([]);
   });
 });

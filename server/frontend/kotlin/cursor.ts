@@ -34,7 +34,10 @@ export class Cursor {
   receiverEnd = -1;
   /** The first tokens of the functions around this place, for recovery. */
   readonly functions: number[] = [];
-  /** Where a `<` was tried as type arguments and was none: twice the index, plus one where newlines matter. Keeps retries linear. */
+  /**
+   * Where a `<` was tried as type arguments and was none: twice the index, plus one
+   * where newlines matter. Without it, retries would double with each nesting.
+   */
   readonly notTypeArguments = new Set<number>();
 
   private depth = 0;

@@ -1,8 +1,9 @@
 /**
- * The Kotlin front end: text in, program model out, and model pieces back to text.
+ * The Kotlin front end: text in, program model out. The other way, `write.ts`.
  *
  * The parser is our own because it has to read code while it is being typed. It
- * is held against the Kotlin compiler's own tree in the tests.
+ * is held against the Kotlin compiler's own tree in the tests. It resolves
+ * nothing: what a name is, is not asked here.
  */
 import type { File } from '../../ir/ir.js';
 import { lex } from './lexer.js';

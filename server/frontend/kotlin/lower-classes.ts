@@ -1,5 +1,7 @@
 /** Classes and their members. A companion's members become static members of its class. */
-import { MADE, type Block, type Call, type Class, type EnumEntry, type Expr, type Field, type Fn, type Span, type Supertype, type TypeAlias } from '../../ir/ir.js';
+import {
+  MADE, type Block, type Call, type Class, type EnumEntry, type Expr, type Field, type Fn, type Span, type Supertype, type TypeAlias,
+} from '../../ir/ir.js';
 import { lowerAnnotations } from './lower-annotations.js';
 import { lowerArguments, lowerExpr } from './lower-expressions.js';
 import { lowerFunction, lowerModifiers, lowerParams, lowerSecondaryConstructor } from './lower-functions.js';
@@ -109,7 +111,8 @@ function primaryConstructor(l: Lowering, decl: tree.ClassDecl, inits: readonly B
   if (!decl.primary && !first) return undefined;
   const at = decl.name?.span.end ?? decl.span.start;
   const span = decl.primary?.span ?? { start: at, end: at };
-  const body: Block | undefined = first && { kind: 'Block', span: { start: first.span.start, end: inits.at(-1)!.span.end }, stmts: inits };
+  const inside = first && { start: first.span.start, end: inits.at(-1)!.span.end };
+  const body: Block | undefined = inside && { kind: 'Block', span: inside, stmts: inits };
   return {
     kind: 'Fn', span, name: 'constructor', typeParams: [], params: lowerParams(l, decl.primary?.params ?? []),
     modifiers: decl.primary ? lowerModifiers(decl.primary.modifiers) : new Set(),

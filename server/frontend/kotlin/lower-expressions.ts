@@ -1,5 +1,7 @@
 /** Expressions, where their value is wanted. */
-import { MADE, type Argument, type Assign, type BinaryOp, type Expr, type Literal, type Span, type Template } from '../../ir/ir.js';
+import {
+  MADE, type Argument, type Assign, type BinaryOp, type Expr, type Literal, type Span, type Template,
+} from '../../ir/ir.js';
 import { charValue, numberValue, unescaped } from './literals.js';
 import { lowerClass } from './lower-classes.js';
 import { lowerBranch, lowerTry, lowerWhen } from './lower-control.js';
@@ -7,6 +9,7 @@ import { lowerAnonymousFunction, lowerLambda } from './lower-functions.js';
 import { lowerJump, lowerReturn, lowerThrow } from './lower-statements.js';
 import { lowerType } from './lower-types.js';
 import { unknown, type Lowering } from './lowering.js';
+import { isExpression } from './tree.js';
 import type * as tree from './tree.js';
 
 export function lowerExpr(l: Lowering, expr: tree.Expr): Expr {
@@ -60,18 +63,6 @@ function lowerLabelled(l: Lowering, expr: tree.Labelled): Expr {
   const { body, label, span } = expr;
   if (body.kind === 'Lambda') return { ...lowerLambda(l, body), span, label };
   return isExpression(body) ? lower(l, body) : unknown(span);
-}
-
-/** Whether a statement of the tree is also an expression. */
-export function isExpression(stmt: tree.Body): stmt is tree.Expr {
-  switch (stmt.kind) {
-    case 'Block': case 'Assignment': case 'ClassDecl': case 'PropertyDecl': case 'TypeAliasDecl': case 'ConstructorDecl': case 'InitBlock':
-      return false;
-    case 'FunDecl':
-      return stmt.name === undefined;
-    default:
-      return true;
-  }
 }
 
 // ---- Literals -------------------------------------------------------------

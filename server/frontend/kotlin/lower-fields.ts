@@ -20,11 +20,14 @@ export function lowerField(l: Lowering, decl: tree.PropertyDecl, isStatic = fals
     ...(decl.type && { type: lowerType(decl.type) }),
     ...(decl.receiver && { receiver: lowerType(decl.receiver) }),
   } as const;
-  const accessors = 'kind' in target ? {} : {
-    ...(getter && { getter: lowerAccessor(l, getter, target.name) }), ...(setter && { setter: lowerAccessor(l, setter, target.name) }),
-  };
-  if (!('kind' in target)) return [{ ...common, name: target.name, nameSpan: target.span, ...value, ...accessors }];
-  return bindingsOf(target).map((binding, i) => ({ ...common, span: binding.span, name: binding.name, nameSpan: binding.span, ...(i === 0 && value) }));
+  if ('kind' in target) {
+    return bindingsOf(target).map(({ name, span }, i) => ({ ...common, span, name, nameSpan: span, ...(i === 0 && value) }));
+  }
+  const { name, span: nameSpan } = target;
+  return [{
+    ...common, name, nameSpan, ...value,
+    ...(getter && { getter: lowerAccessor(l, getter, name) }), ...(setter && { setter: lowerAccessor(l, setter, name) }),
+  }];
 }
 
 /** The initial value, or what a delegate makes of it: `by lazy { … }` is a getter. */
@@ -45,6 +48,7 @@ function lazyLambda(value: tree.Expr): tree.Lambda | undefined {
 export function lowerParameterField(l: Lowering, param: tree.Parameter): Field {
   return {
     kind: 'Field', span: param.span, name: param.name, nameSpan: param.nameSpan, mutable: param.property === 'var', static: false,
-    modifiers: lowerModifiers(param.modifiers), annotations: lowerAnnotations(l, param.modifiers), fromParam: true, ...(param.type && { type: lowerType(param.type) }),
+    modifiers: lowerModifiers(param.modifiers), annotations: lowerAnnotations(l, param.modifiers), fromParam: true,
+    ...(param.type && { type: lowerType(param.type) }),
   };
 }

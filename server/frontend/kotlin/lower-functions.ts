@@ -79,10 +79,10 @@ function lowerContext(modifiers: tree.Modifiers): Param[] {
  */
 const TAKE_NO_PARAMETER = new Set([
   'run', 'with', 'apply', 'runCatching', 'synchronized', 'withLock', 'lazy', 'buildString', 'buildList', 'buildMap', 'buildSet',
-  'sequence', 'iterator', 'getOrPut', 'ifEmpty', 'ifBlank', 'check', 'require', 'requireNotNull', 'checkNotNull', 'assert', 'thread',
-  'measureTime', 'measureTimeMillis', 'measureTimedValue', 'launch', 'async', 'runBlocking', 'runInterruptible', 'withContext', 'coroutineScope',
-  'supervisorScope', 'withTimeout', 'withTimeoutOrNull', 'flow', 'channelFlow', 'callbackFlow', 'produce', 'actor', 'select',
-  'awaitClose', 'withPermit',
+  'sequence', 'iterator', 'getOrPut', 'ifEmpty', 'ifBlank', 'check', 'require', 'requireNotNull', 'checkNotNull', 'assert',
+  'thread', 'measureTime', 'measureTimeMillis', 'measureTimedValue', 'launch', 'async', 'runBlocking', 'runInterruptible',
+  'withContext', 'coroutineScope', 'supervisorScope', 'withTimeout', 'withTimeoutOrNull', 'flow', 'channelFlow', 'callbackFlow',
+  'produce', 'actor', 'select', 'awaitClose', 'withPermit',
 ]);
 
 /**
@@ -96,7 +96,8 @@ export function lowerLambda(l: Lowering, expr: tree.Lambda, callee?: string): La
   const { span, body } = expr;
   const block: Block = { kind: 'Block', span: body.span, stmts: lowerStmts(l, body.stmts, 'returned') };
   const mentionsIt = l.itMentions > 0;
-  const params = expr.params?.map(lambdaParam) ?? (mentionsIt && !TAKE_NO_PARAMETER.has(callee ?? '') ? [implicitIt(body.span)] : []);
+  const takesIt = mentionsIt && !TAKE_NO_PARAMETER.has(callee ?? '');
+  const params = expr.params?.map(lambdaParam) ?? (takesIt ? [implicitIt(body.span)] : []);
   const rebound = expr.params?.some((param) => !('kind' in param.target) && param.target.name === 'it') ?? false;
   l.itMentions = outside + (rebound ? 0 : l.itMentions);
   const fn: Fn = { kind: 'Fn', span, typeParams: [], params, modifiers: new Set(), annotations: [], body: block };

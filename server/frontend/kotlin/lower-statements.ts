@@ -2,10 +2,11 @@
 import type { Binding, Block, Expr, Jump, Let, Return, Stmt, Throw } from '../../ir/ir.js';
 import { lowerClass, lowerTypeAlias } from './lower-classes.js';
 import { lowerBranch, lowerLoop, lowerTry, lowerWhen, type Want } from './lower-control.js';
-import { isExpression, lowerExpr } from './lower-expressions.js';
+import { lowerExpr } from './lower-expressions.js';
 import { lowerFunction } from './lower-functions.js';
 import { lowerType } from './lower-types.js';
 import { unknown, type Lowering } from './lowering.js';
+import { isExpression } from './tree.js';
 import type * as tree from './tree.js';
 
 /** What becomes of the last expression of a list of statements. */

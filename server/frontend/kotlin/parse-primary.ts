@@ -11,7 +11,7 @@ import { NO_MODIFIERS } from './parse-modifiers.js';
 import { parseStatements } from './parse-statements.js';
 import { parseTypeArguments } from './parse-types.js';
 import { parseWhen } from './parse-when.js';
-import type { Expr, Stmt, TextPiece } from './tree.js';
+import { isExpression, type Expr, type TextPiece } from './tree.js';
 
 export function parsePrimary(c: Cursor): Expr {
   const first = c.at;
@@ -159,13 +159,4 @@ function hole(c: Cursor): Expr {
   else c.fault(opener);
   const exprs = stmts.filter(isExpression);
   return exprs.length === 1 && stmts.length === 1 ? exprs[0]! : { kind: 'Broken', span, children: exprs };
-}
-
-function isExpression(stmt: Stmt): stmt is Expr {
-  switch (stmt.kind) {
-    case 'Assignment': case 'ClassDecl': case 'PropertyDecl': case 'TypeAliasDecl': case 'ConstructorDecl': case 'InitBlock':
-      return false;
-    default:
-      return true;
-  }
 }

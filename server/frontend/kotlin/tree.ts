@@ -339,3 +339,16 @@ export interface Labelled extends Node<'Labelled'> {
 }
 /** What the parser could not make sense of, around what it could. */
 export interface Broken extends Node<'Broken'> { readonly children: readonly Expr[] }
+
+/** Whether a statement is also an expression. A function is one only without a name. */
+export function isExpression(stmt: Body): stmt is Expr {
+  switch (stmt.kind) {
+    case 'Block': case 'Assignment': case 'ClassDecl': case 'PropertyDecl': case 'TypeAliasDecl': case 'ConstructorDecl':
+    case 'InitBlock':
+      return false;
+    case 'FunDecl':
+      return stmt.name === undefined;
+    default:
+      return true;
+  }
+}
