@@ -3,6 +3,7 @@
  * package needs anything installed beside it: the client inside VS Code, the language server, the command line.
  */
 import { chmodSync, rmSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { textForEsbuild } from './text-module.mjs';
@@ -10,29 +11,44 @@ import { yamlForEsbuild } from './yaml-module.mjs';
 
 const project = fileURLToPath(new URL('../', import.meta.url));
 
-/** @type {import('esbuild').BuildOptions} */
-const common = {
-  absWorkingDir: project,
-  bundle: true,
-  platform: 'node',
-  target: 'node20',
-  format: 'cjs',
-  minify: true,
-  legalComments: 'linked',
-  logLevel: 'warning',
-  plugins: [yamlForEsbuild(), textForEsbuild()],
+/** @type {Record<'client' | 'server' | 'cli', import('esbuild').BuildOptions>} */
+const programs = {
+  client: { entryPoints: ['client/main.ts'], external: ['vscode'] },
+  server: { entryPoints: ['server/main.ts'] },
+  cli: { entryPoints: ['server/cli.ts'], banner: { js: '#!/usr/bin/env node' } },
 };
 
-const programs = [
-  { entryPoints: ['client/main.ts'], outfile: 'dist/client.js', external: ['vscode'] },
-  { entryPoints: ['server/main.ts'], outfile: 'dist/server.js' },
-  { entryPoints: ['server/cli.ts'], outfile: 'dist/cli.js', banner: { js: '#!/usr/bin/env node' } },
-];
-
-rmSync(new URL('../dist', import.meta.url), { recursive: true, force: true });
-for (const program of programs) {
-  await build({ ...common, ...program });
-  const path = new URL(`../${program.outfile}`, import.meta.url);
-  console.log(`${program.outfile}: ${Math.round(statSync(path).size / 1024)} KiB`);
+/**
+ * Bundles one program.
+ *
+ * @param {keyof typeof programs} name
+ * @param {string} folder absolute
+ * @returns {Promise<string>} path of the bundle
+ */
+export async function bundle(name, folder) {
+  const outfile = join(folder, `${name}.js`);
+  await build({
+    ...programs[name],
+    outfile,
+    absWorkingDir: project,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'cjs',
+    minify: true,
+    legalComments: 'linked',
+    logLevel: 'warning',
+    plugins: [yamlForEsbuild(), textForEsbuild()],
+  });
+  if (name === 'cli') chmodSync(outfile, 0o755);
+  return outfile;
 }
-chmodSync(new URL('../dist/cli.js', import.meta.url), 0o755);
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  const dist = join(project, 'dist');
+  rmSync(dist, { recursive: true, force: true });
+  for (const name of /** @type {const} */ (['client', 'server', 'cli'])) {
+    const path = await bundle(name, dist);
+    console.log(`dist/${name}.js: ${Math.round(statSync(path).size / 1024)} KiB`);
+  }
+}

@@ -122,7 +122,7 @@ describe('the rooms', () => {
 });
 
 describe('packages', () => {
-  it.each(PACKAGES)('$name is imported only where it belongs: $why', ({ name, only }) => {
+  it.each(PACKAGES)('are imported only where they belong, since $why', ({ name, only }) => {
     const strangers = imports.filter(({ from, to, isPackage }) => isPackage && name.test(to) && !only.some((place) => place.test(from)));
     expect(strangers.map(({ from, to }) => `${from} imports ${to}`)).toEqual([]);
   });

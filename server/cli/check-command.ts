@@ -19,22 +19,17 @@ import { sarifReport } from '../report/sarif.js';
 import { textReport } from '../report/text.js';
 import type { Rule } from '../engine/rule.js';
 import type { CheckArguments } from './arguments.js';
+import { Changes, type Watcher } from './changes.js';
 import { inputsOf, wantedOf, type Inputs } from './inputs.js';
 import { Progress, type ProgressTerminal } from './progress.js';
 
-export interface Machine extends ProgressTerminal {
+export interface Machine extends ProgressTerminal, Watcher {
   readonly fs: FileSystem;
   /** Absolute, normal path of the working directory; printed paths are relative to it. */
   readonly cwd: string;
   absolute(path: string): string;
   out(text: string): void;
   pause(): Promise<void>;
-  /** Tells of changes directly in these folders until the signal is aborted. */
-  watch(folders: Iterable<string>, onChange: (path: string) => void, signal: AbortSignal): void;
-  /** Resolves after so many milliseconds. */
-  sleep(milliseconds: number): Promise<void>;
-  /** Aborted when the user ends the program. */
-  readonly ended: AbortSignal;
 }
 
 export interface Product {
@@ -53,8 +48,7 @@ export async function checkCommand(args: CheckArguments, machine: Machine, produ
   const run = new Run(args, inputs, machine, product);
   await run.load();
   if (!run.hasSomethingToCheck()) return refuse(machine, `There is no Kotlin or TypeScript source in ${args.paths.join(', ')}.`);
-  const status = await run.checkAndPrint();
-  return args.watch ? run.watch(status) : status;
+  return args.watch ? run.watch() : run.checkAndPrint();
 }
 
 export function refuse(machine: Pick<Machine, 'err'>, sentence: string): Status {
@@ -103,35 +97,16 @@ class Run {
   }
 
   /** Checks again after every change, until the user ends it; the status is that of the last check. */
-  async watch(first: Status): Promise<Status> {
-    let status = first;
-    while (!this.machine.ended.aborted) {
-      this.machine.err(`Watching ${this.args.paths.join(', ')}; end with Ctrl+C.\n`);
-      const paths = await this.nextChanges();
-      if (paths.size === 0) break;
+  async watch(): Promise<Status> {
+    const changes = new Changes(this.machine);
+    for (;;) {
+      changes.listenIn(this.loaded.found.folders);
+      const status = await this.checkAndPrint();
+      if (!this.machine.ended.aborted) this.machine.err(`Watching ${this.args.paths.join(', ')}; end with Ctrl+C.\n`);
+      const paths = await changes.next();
+      if (paths.size === 0) return status;
       await this.takeIn(paths);
-      status = await this.checkAndPrint();
     }
-    return status;
-  }
-
-  /** Waits for a change and for what comes with it: an editor writes several files for one. Empty when the program ends. */
-  private async nextChanges(): Promise<ReadonlySet<string>> {
-    const paths = new Set<string>();
-    const own = new AbortController();
-    const end = (): void => own.abort();
-    this.machine.ended.addEventListener('abort', end);
-    await new Promise<void>((resolve) => {
-      own.signal.addEventListener('abort', () => resolve());
-      this.machine.watch(this.loaded.found.folders, (path) => {
-        paths.add(path);
-        resolve();
-      }, own.signal);
-    });
-    if (paths.size > 0) await this.machine.sleep(80);
-    this.machine.ended.removeEventListener('abort', end);
-    own.abort();
-    return paths;
   }
 
   /** A path that is no file of ours may be a folder that came or went, with anything in it. */

@@ -1,0 +1,1 @@
+export function bundle(name: 'client' | 'server' | 'cli', folder: string): Promise<string>;
