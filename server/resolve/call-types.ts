@@ -11,7 +11,7 @@ import { givenMember } from './members.js';
 import { lambdaShape, runsOf, yielded } from './runs.js';
 import { typeOfText } from './type-text.js';
 import {
-  ANY, asNullable, awaited, bind, close, funTy, hasVariable, instanceOf, isVague, joinAll, listOf, NEVER, nonNull, NUMBER, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
+  ANY, asNullable, awaited, bind, close, funTy, hasVariable, isVague, joinAll, listOf, NEVER, nonNull, NUMBER, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
 } from './types.js';
 
 export function typeOfCall(core: Core, call: Call): Ty | undefined {
@@ -260,10 +260,9 @@ function given(core: Core, call: Call, target: Target): Ty | undefined {
 /** `getSystemService(BluetoothManager::class.java)`: the argument says what it is, whatever it is called on. */
 function systemService(core: Core, call: Call): Ty | undefined {
   if (call.typeArgs[0] !== undefined) return core.typeOfRef(call.typeArgs[0], call);
-  let argument = call.args.at(-1)?.value;
-  if (argument?.kind === 'Member' && argument.name === 'java') argument = argument.object;
-  const named = argument?.kind === 'Member' && argument.name === 'class' ? core.typeOf(argument.object) : undefined;
-  return named?.meta === true ? instanceOf(named) : undefined;
+  const argument = call.args.at(-1);
+  const type = argument && core.typeOf(argument.value);
+  return type?.name === 'Class' ? type.args[0] : undefined;
 }
 
 // ---- Arguments ----------------------------------------------------------------------

@@ -4,7 +4,7 @@
  * A written type decides. Without one, or where it is `any`, the values decide that are known to get there.
  */
 import type { PlatformMember } from '../catalogue/types.js';
-import type { Binding, Expr, Field, Fn, Lambda, Let, Param, Return } from '../ir/ir.js';
+import type { Binding, Expr, Field, Fn, Import, Lambda, Let, Param, Return } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
 import type { Decl, Ty } from './api.js';
 import type { Core } from './core.js';
@@ -26,9 +26,14 @@ export function typeOfDeclared(core: Core, decl: Decl): Ty | undefined {
     }
     case 'entry': return decl.node.body === undefined ? core.selfOf(decl.owner) : { ...core.selfOf(decl.owner) };
     case 'alias': return metaOf(typeOfTypeDecl(core, decl, []));
-    case 'import': return undefined;
+    case 'import': return importedValue(decl.node);
     case 'platform': return typeOfPlatform(core, decl);
   }
+}
+
+/** Packages that bring Web Bluetooth to other runtimes hand out the entry object under its name. */
+function importedValue(node: Import): Ty | undefined {
+  return node.name === 'bluetooth' && /(^|[/-])web-?bluetooth$/i.test(node.from) ? typeOfText('typescript', 'Bluetooth') : undefined;
 }
 
 function typeOfPlatform(core: Core, decl: Decl & { readonly is: 'platform' }): Ty | undefined {
@@ -78,8 +83,22 @@ function typeOfBound(core: Core, decl: Decl, node: Let, binding: Binding): Ty | 
   if (declared !== undefined && !isVague(declared)) return taken(core, declared, binding, decl);
   const value = node.value && (node.delegated === true ? delegated(core, node.value) : core.typeOf(node.value));
   const own = value && taken(core, value, binding, decl);
+  if (isVague(own) && node.bindings.length === 2) return join(own, setterType(core, node, binding)) ?? declared;
   if (!isVague(own) || !node.mutable) return own ?? declared;
   return join(own, assignedType(core, decl)) ?? declared;
+}
+
+/** `const [value, setValue] = useState(null)`: what the setter is called with. */
+function setterType(core: Core, node: Let, binding: Binding): Ty | undefined {
+  const [state, setter] = node.bindings;
+  const isState = binding === state && node.value?.kind === 'Call' && node.value.callee.kind === 'Name' && node.value.callee.name === 'useState';
+  const decl = isState && setter?.path[0] === 1 ? core.declFor(node, setter) : undefined;
+  if (decl === undefined) return undefined;
+  return joinAll(core.readsOf(decl).map((read) => {
+    const call = core.program.parentOf(read);
+    const argument = call?.kind === 'Call' && call.callee === read ? call.args[0]?.value : undefined;
+    return argument && argument.kind !== 'Lambda' ? core.typeOf(argument) : undefined;
+  }));
 }
 
 /** Follows a destructuring's path; a default stands in for what is null. */

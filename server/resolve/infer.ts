@@ -4,7 +4,7 @@
  * Values that come from several places have the join of their types. What a null test or type test before the place has
  * settled is taken off in `narrow.ts`.
  */
-import type { Binary, Branch, Choose, Expr, Literal, Member, ObjectExpr, Try, Unary } from '../ir/ir.js';
+import type { Binary, Branch, Choose, Class, Expr, Literal, Member, ObjectExpr, Try, Unary } from '../ir/ir.js';
 import type { Ty } from './api.js';
 import { typeOfCall } from './call-types.js';
 import type { Core } from './core.js';
@@ -14,7 +14,7 @@ import { fnRefFound, typeOfReference } from './names.js';
 import { narrowed } from './narrow.js';
 import { globalValue } from './globals.js';
 import {
-  asNullable, awaited, BOOLEAN, classTy, funTy, isVague, joinAll, listOf, metaOf, NEVER, nonNull, NULL, NUMBER, STRING, substitute, tupleOf, ty, VOID,
+  asNullable, awaited, BOOLEAN, classTy, funTy, instanceOf, isVague, joinAll, listOf, metaOf, NEVER, nonNull, NULL, NUMBER, STRING, substitute, tupleOf, ty, VOID,
 } from './types.js';
 
 export function typeOfExpr(core: Core, expr: Expr): Ty | undefined {
@@ -85,9 +85,26 @@ function plainMember(core: Core, expr: Member): Ty | undefined {
   if (on === undefined) return globalMember(core, expr);
   const given = givenMember(core, nonNull(on), expr.name, core.languageAt(expr));
   if (given !== undefined) return given;
-  if (on.name === 'map' && core.languageAt(expr) === 'typescript') return on.args[1];
+  if (core.languageAt(expr) === 'kotlin') return classLiteral(expr, on);
+  if (on.name === 'map') return on.args[1];
   if (on.name === 'Ref' && (expr.name === 'current' || expr.name === 'value')) return on.args[0];
-  return undefined;
+  return on.class && undeclaredMember(core, on.class, expr.name);
+}
+
+/** `X::class` and `X::class.java`. */
+function classLiteral(expr: Member, on: Ty): Ty | undefined {
+  if (expr.name === 'class') return ty('KClass', [instanceOf(nonNull(on))]);
+  return on.name === 'KClass' && expr.name === 'java' ? ty('Class', on.args) : undefined;
+}
+
+/** JavaScript declares no fields: what `this.name` is assigned in the class says what it is. */
+function undeclaredMember(core: Core, cls: Class, name: string): Ty | undefined {
+  if (cls.form !== 'class') return undefined;
+  return joinAll(core.program.usesNamed(name).map((use) => {
+    const assign = core.program.parentOf(use);
+    const isOwn = use.kind === 'Member' && use.object.kind === 'This' && assign?.kind === 'Assign' && assign.target === use && core.program.enclosingClass(use) === cls;
+    return isOwn ? core.typeOf(assign.value) : undefined;
+  }));
 }
 
 /** `window.navigator`: members of the global object. */
