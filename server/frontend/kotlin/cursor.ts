@@ -24,6 +24,12 @@ export const MODIFIER_WORDS: ReadonlySet<string> = new Set([
 /** Keywords that begin a declaration. */
 export const DECLARATION_KEYWORDS: ReadonlySet<string> = new Set(['class', 'interface', 'fun', 'val', 'var', 'object', 'typealias']);
 
+interface Mark {
+  readonly at: number;
+  readonly emptyAt: number;
+  readonly faults: number;
+}
+
 export class Cursor {
   at = 0;
   /** Inside parentheses and brackets a newline means nothing. */
@@ -260,9 +266,16 @@ export class Cursor {
     return this.faults.length;
   }
 
-  /** Takes back the faults of an attempt that is given up. */
-  forgetFaults(count: number): void {
-    this.faults.length = count;
+  /** This place, to come back to if an attempt fails. */
+  mark(): Mark {
+    return { at: this.at, emptyAt: this.emptyAt, faults: this.faults.length };
+  }
+
+  /** Gives an attempt up, with all that it recorded. */
+  rewind(mark: Mark): void {
+    this.at = mark.at;
+    this.emptyAt = mark.emptyAt;
+    this.faults.length = mark.faults;
   }
 
   /** Marks as unreadable everything from the token `first` to the faults recorded since `count`. */

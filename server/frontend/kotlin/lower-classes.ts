@@ -61,7 +61,7 @@ function lowerEntry(l: Lowering, entry: tree.EnumEntry): EnumEntry {
 
 function addMember(l: Lowering, members: Members, decl: tree.Declaration, isStatic = false): void {
   switch (decl.kind) {
-    case 'PropertyDecl': members.fields.push(...lowerField(l, decl, isStatic)); return;
+    case 'PropertyDecl': members.fields.push(lowerField(l, decl, isStatic)); return;
     case 'FunDecl': members.functions.push(isStatic ? lowerFunction(l, decl, 'static') : lowerFunction(l, decl)); return;
     case 'ConstructorDecl': members.secondary.push(lowerSecondaryConstructor(l, decl)); return;
     case 'TypeAliasDecl': members.aliases.push(lowerTypeAlias(decl)); return;

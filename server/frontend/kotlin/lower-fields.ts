@@ -3,31 +3,23 @@ import type { Expr, Field, Fn } from '../../ir/ir.js';
 import { lowerAnnotations } from './lower-annotations.js';
 import { lowerExpr } from './lower-expressions.js';
 import { lowerAccessor, lowerLambda, lowerModifiers } from './lower-functions.js';
-import { bindingsOf } from './lower-statements.js';
 import { lowerType } from './lower-types.js';
 import type { Lowering } from './lowering.js';
 import type * as tree from './tree.js';
 
-/** One field; several only for a destructuring, which Kotlin allows in scripts alone. */
-export function lowerField(l: Lowering, decl: tree.PropertyDecl, isStatic = false): Field[] {
-  const { target } = decl;
+/** A property that takes a value apart, which no class or file may have, is kept without its names. */
+export function lowerField(l: Lowering, decl: tree.PropertyDecl, isStatic = false): Field {
+  const { name, span: nameSpan } = 'kind' in decl.target ? { name: '', span: decl.target.span } : decl.target;
   const getter = decl.accessors.find((accessor) => accessor.which === 'get');
   const setter = decl.accessors.find((accessor) => accessor.which === 'set');
-  const value = lowerValue(l, decl);
-  const common = {
-    kind: 'Field', span: decl.span, mutable: decl.mutable, static: isStatic,
+  return {
+    kind: 'Field', span: decl.span, name, nameSpan, mutable: decl.mutable, static: isStatic,
     modifiers: lowerModifiers(decl.modifiers), annotations: lowerAnnotations(l, decl.modifiers),
     ...(decl.type && { type: lowerType(decl.type) }),
     ...(decl.receiver && { receiver: lowerType(decl.receiver) }),
-  } as const;
-  if ('kind' in target) {
-    return bindingsOf(target).map(({ name, span }, i) => ({ ...common, span, name, nameSpan: span, ...(i === 0 && value) }));
-  }
-  const { name, span: nameSpan } = target;
-  return [{
-    ...common, name, nameSpan, ...value,
+    ...lowerValue(l, decl),
     ...(getter && { getter: lowerAccessor(l, getter, name) }), ...(setter && { setter: lowerAccessor(l, setter, name) }),
-  }];
+  };
 }
 
 /** The initial value, or what a delegate makes of it: `by lazy { … }` is a getter. */

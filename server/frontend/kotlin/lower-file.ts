@@ -38,7 +38,7 @@ function lowerDeclaration(l: Lowering, decl: tree.Declaration): Declaration[] {
   switch (decl.kind) {
     case 'ClassDecl': return [lowerClass(l, decl)];
     case 'FunDecl': return [lowerFunction(l, decl)];
-    case 'PropertyDecl': return lowerField(l, decl);
+    case 'PropertyDecl': return [lowerField(l, decl)];
     case 'TypeAliasDecl': return [lowerTypeAlias(decl)];
     case 'ConstructorDecl':
     case 'InitBlock':

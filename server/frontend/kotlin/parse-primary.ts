@@ -154,7 +154,7 @@ function hole(c: Cursor): Expr {
   const opener = c.at++;
   const inside = c.at;
   const stmts = c.inBraces(() => parseStatements(c));
-  const span = c.spanFrom(inside);
+  const span = c.at === inside ? c.emptySpan() : c.spanFrom(inside);
   if (c.kind === HOLE_CLOSE) c.at++;
   else c.fault(opener);
   const exprs = stmts.filter(isExpression);

@@ -137,13 +137,11 @@ export function tryTypeArguments(c: Cursor): readonly Type[] | undefined {
   const first = c.at;
   const tried = first * 2 + (c.newlinesMatter ? 1 : 0);
   if (c.notTypeArguments.has(tried)) return undefined;
-  const faults = c.faultCount;
+  const mark = c.mark();
   const args = parseTypeArguments(c);
-  const readable = c.faultCount === faults;
-  c.forgetFaults(faults);
-  if (readable && mayFollowTypeArguments(c)) return args;
+  if (c.faultCount === mark.faults && mayFollowTypeArguments(c)) return args;
   c.notTypeArguments.add(tried);
-  c.at = first;
+  c.rewind(mark);
   return undefined;
 }
 
