@@ -9,6 +9,7 @@ import { packageExtension } from '../../client/package.mjs';
 import { asUser } from './as-user.mjs';
 import { HOST, install, missing } from './host.mjs';
 import { runInHost } from './in-host.mjs';
+import { takePicture } from './pictures.mjs';
 
 /** @returns {Promise<{ passed: number, failed: number, skipped: number }>} `skipped`: 1 when nothing could run */
 export async function testEditor({ pictures = false } = {}) {
@@ -23,8 +24,9 @@ export async function testEditor({ pictures = false } = {}) {
 
   const vsix = await packageExtension();
   console.log('editor: the suite runs in a VS Code that is shown in a browser, from the installed package (the desktop one: node test/editor/electron.mjs)');
-  const outcomes = [...(await runInHost(vsix)), ...(await asUser(vsix, { pictures }))];
+  const outcomes = [...(await runInHost(vsix)), ...(await asUser(vsix))];
   for (const { name, milliseconds, error } of outcomes) console.log(`${error === undefined ? '  ok  ' : '  FAIL'} ${name} (${milliseconds} ms)${error === undefined ? '' : `\n${error}`}`);
+  if (pictures) await takePicture(vsix);
   const failed = outcomes.filter(({ error }) => error !== undefined).length;
   return { passed: outcomes.length - failed, failed, skipped: 0 };
 }
