@@ -13,11 +13,13 @@ import { withCopy } from './workspaces.mjs';
 
 const PICTURE = join(PROJECT, 'client/media/editor.png');
 const FILE = 'CalibrationSession.kt';
+/** One of its findings, the others around it. */
+const LINE = 40;
 
 /** Code large enough to read in README, and room for it. */
 const SETTINGS = {
   'editor.minimap.enabled': false, 'editor.fontSize': 13, 'editor.lineHeight': 19, 'workbench.layoutControl.enabled': false,
-  'breadcrumbs.enabled': false, 'window.commandCenter': false,
+  'breadcrumbs.enabled': false, 'window.commandCenter': false, 'editor.stickyScroll.enabled': false,
 };
 
 /** @param {string} vsix */
@@ -34,7 +36,7 @@ export async function takePicture(vsix) {
 }
 
 async function photograph(url, workspace) {
-  const { page, close } = await openBrowser(`${url}/?folder=${encodeURIComponent(workspace)}`, { width: 1240, height: 800, scale: 1.5 });
+  const { page, close } = await openBrowser(`${url}/?folder=${encodeURIComponent(workspace)}`, { width: 1240, height: 860, scale: 1.5 });
   try {
     const bench = new Workbench(page);
     await bench.ready();
@@ -42,7 +44,9 @@ async function photograph(url, workspace) {
     await bench.waitFor('.monaco-editor .squiggly-warning');
     await bench.press('Control+B');
     await bench.press('Control+Shift+M');
-    await bench.click('.markers-panel .monaco-list-row', 'onConnectionStateChange goes on');
+    await bench.onlyActiveFile();
+    await bench.lowerPanel(120);
+    await bench.goTo(LINE);
     await bench.waitFor('.monaco-editor .squiggly-warning');
     await bench.away();
     await page.screenshot({ path: PICTURE });

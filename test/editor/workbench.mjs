@@ -57,6 +57,30 @@ export class Workbench {
     await this.page.locator('.monaco-editor .view-line', { hasText: seen }).first().waitFor();
   }
 
+  async goTo(line) {
+    await this.press('Control+G');
+    await this.waitFor('.quick-input-widget input');
+    await this.type(String(line));
+    await this.press('Enter');
+    await this.page.locator('.monaco-editor .line-numbers.active-line-number', { hasText: String(line) }).waitFor();
+  }
+
+  /** Of the problem list, leaves what concerns the file in the editor. */
+  async onlyActiveFile() {
+    await this.page.locator('.panel .viewpane-filter .codicon-filter').first().click();
+    await this.page.getByRole('menuitemcheckbox', { name: 'Show Active File Only' }).click();
+  }
+
+  /** Gives the editor so many more pixels of the panel's height. */
+  async lowerPanel(pixels) {
+    const { x, y, width } = await this.page.locator('.part.panel').boundingBox();
+    // The sash lies on the edge, between the two parts.
+    await this.page.mouse.move(x + width / 2, y - 2);
+    await this.page.mouse.down();
+    await this.page.mouse.move(x + width / 2, y - 2 + pixels, { steps: 5 });
+    await this.page.mouse.up();
+  }
+
   async command(title) {
     await this.press('F1');
     await this.waitFor('.quick-input-widget input');
