@@ -111,6 +111,8 @@ export interface Program {
   fieldsNamed(name: string): readonly Field[];
   /** Calls whose callee's last name it is. */
   callsNamed(name: string): readonly Call[];
+  /** Names, member accesses and function references of that name, callees included. */
+  usesNamed(name: string): readonly (Name | Member | FnRef)[];
   /** The enclosing file; undefined for a node that is not in the program (made by a fix). */
   fileOf(node: AnyNode): File | undefined;
   parentOf(node: AnyNode): AnyNode | undefined;
@@ -158,6 +160,8 @@ export interface Resolver {
   argumentFor(call: Call, fn: Fn, param: Param): Expr | undefined;
   /** The functions a value is: a lambda, a reference, a bound method, a variable or parameter holding one. */
   functionValue(expr: Expr): readonly Fn[] | undefined;
+  /** The function type that the place of a function value wants: a parameter's, a field's, that of an interface with one method. */
+  wantedFunction(expr: Expr): FnTy | undefined;
 
   subclassesOf(cls: Class): readonly Class[];
   /** Project classes among the supertypes, nearest first. */

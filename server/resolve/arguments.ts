@@ -11,11 +11,14 @@ import { substitute } from './types.js';
 
 // ---- Positions --------------------------------------------------------------
 
+/** Whatever passes arguments: a call, the super constructor named by a class, an enum entry. */
+type Passing = Pick<Call, 'args'>;
+
 /**
  * The parameter of each argument, by position; undefined where it cannot be told (an argument too many, or after a
  * spread). A rest parameter stands for all that are left.
  */
-export function paramOf(call: Call, params: readonly Param[], argument: Argument): Param | undefined {
+export function paramOf(call: Passing, params: readonly Param[], argument: Argument): Param | undefined {
   if (argument.name !== undefined) return params.find((param) => param.name === argument.name);
   const explicit = params.filter((param) => param.implicit !== true);
   if (argument.trailing === true) return explicit.at(-1);
@@ -31,7 +34,7 @@ function restOf(params: readonly Param[]): Param | undefined {
 }
 
 /** The argument that a call passes for a parameter; undefined if it is left out, spread, or one of several. */
-export function argumentFor(call: Call, fn: Fn, param: Param): Expr | undefined {
+export function argumentFor(call: Passing, fn: Fn, param: Param): Expr | undefined {
   if (param.rest === true) return undefined;
   const found = call.args.find((argument) => argument.spread !== true && paramOf(call, fn.params, argument) === param);
   return found?.value;

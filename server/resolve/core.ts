@@ -5,7 +5,7 @@
  * modules can be mutually recursive without importing each other's state.
  */
 import type { PlatformMember } from '../catalogue/types.js';
-import type { AnyNode, Argument, Call, Class, Expr, Field, Fn, Lambda, Language, Member, Name, Param } from '../ir/ir.js';
+import type { AnyNode, Argument, Call, Class, Expr, Field, File, Fn, Lambda, Language, Member, Name, Param } from '../ir/ir.js';
 import type { Decl, Resolver, Ty } from './api.js';
 import type { Memo } from './memo.js';
 import type { Reference } from './names.js';
@@ -37,6 +37,10 @@ export interface Core extends Resolver {
   receiverOf(fn: Fn): Ty | undefined;
   /** What a name or member access means, and how it was found. */
   referenceOf(expr: Name | Member): Reference | undefined;
+  /** What a name means on the level of a file, once for each name. */
+  fileNames(file: File, name: string, compute: () => readonly Found[]): readonly Found[];
+  /** A class's members of a name, once for each name. */
+  classNames(cls: Class, name: string, compute: () => Found | undefined): Found | undefined;
   /** How the callee of a call was found. */
   targetOf(call: Call): Target;
   /** Types that a name stands for at a place. */

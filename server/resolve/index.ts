@@ -3,19 +3,19 @@
  *
  * Every answer is computed when it is first asked for and then kept. Nothing here reads a disk, a clock or a compiler.
  */
-import type { Language } from '../ir/ir.js';
-import type { Resolver } from './api.js';
+import type { Class, Language } from '../ir/ir.js';
+import type { Resolver, Ty } from './api.js';
 import { argumentFor } from './arguments.js';
 import { wantedOf } from './call-types.js';
 import { targetOf } from './calls.js';
-import type { Core } from './core.js';
+import type { Core, Found } from './core.js';
 import { declFor, memberDecl, paramDecl } from './decls.js';
 import { lambdaType, memberFunction, resultOfFn, typeOfDeclared, typeOfFieldNode, typeOfParam } from './declared.js';
 import { expectedType, functionTypeOf } from './expected.js';
 import { calleeOf, functionsHeld, functionValue, implementationsOf, overriddenBy, platformCallback, subclassesOf } from './functions.js';
 import { mayBeCutShort, typeOfExpr } from './infer.js';
 import { inType } from './members.js';
-import { Memo, Table } from './memo.js';
+import { Memo, NamedTable, type Table } from './memo.js';
 import { pathText } from './narrow.js';
 import { declOf, nameReference, receiverOf, referenceOf, thisAt, typeOfReference } from './names.js';
 import type { Linked } from './program.js';
@@ -36,7 +36,7 @@ export function resolver(program: Linked): Resolver {
 
 /** Wraps a question so that it is answered once for each thing it is asked about. */
 function kept<K extends object, V>(memo: Memo, answer: (key: K) => V | undefined): (key: K) => V | undefined {
-  const table = new Table<V>();
+  const table: Table<V> = new Map();
   return (key) => memo.once(table, key, () => answer(key));
 }
 
@@ -47,18 +47,15 @@ function makeCore(program: Linked): Core {
     const asked = keep<K, readonly V[]>(answer);
     return (key) => asked(key) ?? [];
   };
-  const typeRefs = new WeakMap<object, ReturnType<typeof typeOfRef>>();
+  const typeRefs: Table<Ty> = new Map();
+  const fileNames = new NamedTable<readonly Found[]>(memo);
+  const classNames = new NamedTable<Found>(memo);
   const core: Core = {
     program,
     memo,
     languageAt: (node): Language => program.fileOf(node)?.language ?? 'kotlin',
     typeOf: keep((expr) => typeOfExpr(core, expr)),
-    typeOfRef: (ref, at) => {
-      if (typeRefs.has(ref)) return typeRefs.get(ref);
-      const type = typeOfRef(core, ref, at);
-      typeRefs.set(ref, type);
-      return type;
-    },
+    typeOfRef: (ref, at) => memo.once(typeRefs, ref, () => typeOfRef(core, ref, at)),
     typeOfParam: keep((param) => typeOfParam(core, param)),
     typeOfField: keep((field) => typeOfFieldNode(core, field)),
     typeOfDecl: keep((decl) => typeOfDeclared(core, decl)),
@@ -74,7 +71,9 @@ function makeCore(program: Linked): Core {
     typeNamed: (name, args, at) => typeNamed(core, name, args, at),
     supertypesOf: (type) => supertypesOf(core, type),
     superRefsOf: list((cls) => superRefsOf(core, cls)),
-    selfOf: (cls) => selfOf(core, cls),
+    selfOf: (cls) => selves(cls) ?? selfOf(core, cls),
+    fileNames: (file, name, compute) => fileNames.once(file, name, compute) ?? [],
+    classNames: (cls, name, compute) => classNames.once(cls, name, compute),
     platformOf: keep((cls) => platformOf(core, cls)),
     superclassesOf: list((cls) => superclassesOf(core, cls)),
     subclassesOf: list((cls) => subclassesOf(core, cls)),
@@ -94,6 +93,10 @@ function makeCore(program: Linked): Core {
     argumentFor,
     argumentsFor: keep((param) => argumentsFor(core, param)),
     functionValue: keep((expr) => functionValue(core, expr)),
+    wantedFunction: (expr) => {
+      const wanted = core.expectedType(expr);
+      return wanted && core.functionTypeOf(wanted)?.fn;
+    },
     functionsHeld: keep((decl) => functionsHeld(core, decl)),
     implementationsOf: list((fn) => implementationsOf(core, fn)),
     overriddenBy: list((fn) => overriddenBy(core, fn)),
@@ -110,6 +113,7 @@ function makeCore(program: Linked): Core {
     },
     sameObject: (a, b) => sameObject(core, a, b),
   };
+  const selves = keep((cls: Class) => selfOf(core, cls));
   const targets = keep((call: Parameters<typeof core.targetOf>[0]) => targetOf(core, call));
   const callees = keep((call: Parameters<typeof core.calleeOf>[0]) => calleeOf(core, call));
   let constants: Resolver['constants'] | undefined;

@@ -11,31 +11,40 @@ const DEPTH_CAP = 220;
 /** So many answers may one outer question need that were not known before. */
 const STEP_CAP = 60_000;
 
+/** The answers to one kind of question. */
+export type Table<V> = Map<object, Slot<V>>;
+
+interface Slot<V> {
+  value: V | undefined;
+  /**
+   * `SETTLED`; the level of the question while it is open; or, for a conclusion from too little, `EARLY` plus the level
+   * of the open question that it had to do without.
+   */
+  state: number;
+}
+
+const SETTLED = -1;
+const EARLY = 1 << 20;
+
 export class Memo {
-  private readonly open: { readonly table: object; readonly key: object }[] = [];
+  /** How many questions are open. */
+  private level = 0;
   /** Lowest level of an open question that the running answer had to do without. */
   private lowest = Infinity;
-  /** Answers that hold until the open question of a level is settled. */
-  private readonly provisional: { readonly level: number; readonly table: Table<unknown>; readonly key: object }[] = [];
+  /** Early conclusions, those of the innermost question last. */
+  private readonly early: { readonly level: number; readonly table: Map<object, unknown>; readonly key: object }[] = [];
   private steps = 0;
   /** Questions that were given up at a cap. */
   gaveUp = 0;
 
   once<V>(table: Table<V>, key: object, compute: () => V | undefined): V | undefined {
-    const known = table.settled.get(key);
-    if (known !== undefined || table.settled.has(key)) return known;
-    const early = table.provisional.get(key);
-    if (early !== undefined) {
-      this.lowest = Math.min(this.lowest, early.level);
-      return early.value;
+    const slot = table.get(key);
+    if (slot !== undefined) {
+      if (slot.state !== SETTLED) this.lowest = Math.min(this.lowest, slot.state >= EARLY ? slot.state - EARLY : slot.state);
+      return slot.value;
     }
-    const level = table.open.get(key);
-    if (level !== undefined) {
-      this.lowest = Math.min(this.lowest, level);
-      return undefined;
-    }
-    if (this.open.length === 0) this.steps = 0;
-    if (this.open.length >= DEPTH_CAP || ++this.steps > STEP_CAP) {
+    if (this.level === 0) this.steps = 0;
+    if (this.level >= DEPTH_CAP || ++this.steps > STEP_CAP) {
       this.gaveUp++;
       this.lowest = 0;
       return undefined;
@@ -44,45 +53,60 @@ export class Memo {
   }
 
   private answer<V>(table: Table<V>, key: object, compute: () => V | undefined): V | undefined {
-    const level = this.open.length;
+    const level = this.level++;
     const outer = this.lowest;
     this.lowest = Infinity;
-    this.open.push({ table, key });
-    table.open.set(key, level);
-    let value: V | undefined;
+    const slot: Slot<V> = { value: undefined, state: level };
+    table.set(key, slot);
     try {
-      value = compute();
-    } finally {
-      this.open.pop();
-      table.open.delete(key);
+      slot.value = compute();
+    } catch (error) {
+      table.delete(key);
+      this.level = level;
+      throw error;
     }
-    const missed = this.lowest;
-    while (this.provisional.length > 0 && this.provisional.at(-1)!.level >= level) {
-      const { table: its, key: that } = this.provisional.pop()!;
-      its.provisional.delete(that);
+    this.level = level;
+    while (this.early.length > 0 && this.early.at(-1)!.level >= level) {
+      const { table: its, key: that } = this.early.pop()!;
+      its.delete(that);
     }
-    if (missed >= level) {
-      table.settled.set(key, value);
+    if (this.lowest >= level) {
+      slot.state = SETTLED;
       this.lowest = outer;
     } else {
-      table.provisional.set(key, { value, level: missed });
-      this.note(missed, table as Table<unknown>, key);
-      this.lowest = Math.min(outer, missed);
+      slot.state = EARLY + this.lowest;
+      this.note(this.lowest, table, key);
+      this.lowest = Math.min(outer, this.lowest);
     }
-    return value;
+    return slot.value;
   }
 
   /** Kept sorted by level, so that those of the innermost question stand last. */
-  private note(level: number, table: Table<unknown>, key: object): void {
-    let at = this.provisional.length;
-    while (at > 0 && this.provisional[at - 1]!.level > level) at--;
-    this.provisional.splice(at, 0, { level, table, key });
+  private note(level: number, table: Map<object, unknown>, key: object): void {
+    let at = this.early.length;
+    while (at > 0 && this.early[at - 1]!.level > level) at--;
+    this.early.splice(at, 0, { level, table, key });
   }
 }
 
-/** The answers to one kind of question. */
-export class Table<V> {
-  readonly settled = new WeakMap<object, V | undefined>();
-  readonly provisional = new Map<object, { readonly value: V | undefined; readonly level: number }>();
-  readonly open = new Map<object, number>();
+/** Answers to questions about a thing and a name: the pair is made a key once. */
+export class NamedTable<V> {
+  private readonly keys = new Map<object, Map<string, object>>();
+  private readonly table: Table<V> = new Map();
+
+  constructor(private readonly memo: Memo) {}
+
+  once(of: object, name: string, compute: () => V | undefined): V | undefined {
+    let names = this.keys.get(of);
+    if (names === undefined) {
+      names = new Map();
+      this.keys.set(of, names);
+    }
+    let key = names.get(name);
+    if (key === undefined) {
+      key = {};
+      names.set(name, key);
+    }
+    return this.memo.once(this.table, key, compute);
+  }
 }

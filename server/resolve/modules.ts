@@ -14,7 +14,7 @@ import { inType } from './members.js';
 
 /** What the name means on the file level: its own declarations, its imports, its package. */
 export function fileLevel(core: Core, file: File, name: string): readonly Found[] {
-  return file.language === 'kotlin' ? kotlinLevels(core, file, name) : typescriptLevels(core, file, name);
+  return core.fileNames(file, name, () => (file.language === 'kotlin' ? kotlinLevels(core, file, name) : typescriptLevels(core, file, name)));
 }
 
 // ---- Kotlin -------------------------------------------------------------

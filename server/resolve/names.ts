@@ -1,7 +1,6 @@
 /**
  * What a name, a member access, a function reference and `this` refer to.
  */
-import { platformType } from '../catalogue/index.js';
 import type { AnyNode, Call, Class, Expr, Fn, FnRef, Member, Name } from '../ir/ir.js';
 import type { Decl, Ty } from './api.js';
 import type { Core, Found } from './core.js';
@@ -114,17 +113,21 @@ export function qualifiedReference(core: Core, expr: Member): Reference | undefi
 }
 
 export function qualifiedDecls(core: Core, expr: Member): readonly Decl[] {
+  const root = rootName(expr);
+  if (root === undefined) return [];
+  if (core.languageAt(expr) === 'typescript') return expr.object.kind === 'Name' ? namespaceMember(core, expr, root, expr.name) : [];
+  if (!GENERAL_ROOTS.has(root) && !core.program.isPackageRoot(root)) return [];
   const path = pathOf(expr);
-  if (path === undefined) return [];
-  if (core.languageAt(expr) === 'typescript') return path.length === 2 ? namespaceMember(core, expr, path[0]!, path[1]!) : [];
-  const dotted = path.join('.');
-  if (!isKotlinPath(core, dotted, path)) return [];
-  if (nameReference(core, path[0]!, expr) !== undefined) return [];
-  return kotlinQualified(core, dotted);
+  return path === undefined || nameReference(core, root, expr) !== undefined ? [] : kotlinQualified(core, path.join('.'));
 }
 
-function isKotlinPath(core: Core, dotted: string, path: readonly string[]): boolean {
-  return path.length > 1 && (core.program.isPackagePrefix(path[0]!) || platformType('kotlin', dotted) !== undefined || platformType('kotlin', path.slice(0, -1).join('.')) !== undefined);
+/** First segments of the packages that the catalogue's types are in. */
+const GENERAL_ROOTS = new Set(['android', 'androidx', 'java', 'javax', 'kotlin', 'kotlinx']);
+
+function rootName(expr: Member): string | undefined {
+  let at: Expr = expr;
+  while (at.kind === 'Member') at = at.object;
+  return at.kind === 'Name' ? at.name : undefined;
 }
 
 function namespaceMember(core: Core, at: AnyNode, alias: string, name: string): readonly Decl[] {

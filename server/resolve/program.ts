@@ -15,9 +15,8 @@ export interface Linked extends Program {
   /** Top-level declarations of that name in a Kotlin package. */
   inPackage(name: string, member: string): readonly Declared[];
   isPackage(name: string): boolean;
-  /** Whether some package begins with these segments. */
-  isPackagePrefix(name: string): boolean;
-  usesNamed(name: string): readonly (Name | Member | FnRef)[];
+  /** Whether some package begins with this segment. */
+  isPackageRoot(name: string): boolean;
   /** Classes that name `name` among their supertypes; what the name means there is not decided. */
   heirsNaming(name: string): readonly Class[];
   namelessCalls(): readonly Call[];
@@ -31,8 +30,10 @@ class LinkedProgram implements Linked {
   private readonly declared = new Map<keyof Declarations, Map<string, FileIndex[]>>();
   private readonly mentioned = new Map<keyof Mentions, Map<string, FileIndex[]>>();
   private readonly joined = new Map<string, readonly AnyNode[]>();
+  /** The file of functions and classes that were asked about: the way up from inside them ends there. */
+  private readonly homes = new Map<AnyNode, File>();
   private packages: Map<string, FileIndex[]> | undefined;
-  private packagePrefixes: Set<string> | undefined;
+  private packageRoots: Set<string> | undefined;
 
   constructor(readonly files: ReadonlyMap<string, File>) {}
 
@@ -78,14 +79,12 @@ class LinkedProgram implements Linked {
     return this.packageIndex().has(name);
   }
 
-  isPackagePrefix(name: string): boolean {
-    if (this.packagePrefixes === undefined) {
-      this.packagePrefixes = new Set();
-      for (const whole of this.packageIndex().keys()) {
-        for (let dot = whole.length; dot > 0; dot = whole.lastIndexOf('.', dot - 1)) this.packagePrefixes.add(whole.slice(0, dot));
-      }
+  isPackageRoot(name: string): boolean {
+    if (this.packageRoots === undefined) {
+      this.packageRoots = new Set();
+      for (const whole of this.packageIndex().keys()) this.packageRoots.add(whole.split('.', 1)[0]!);
     }
-    return this.packagePrefixes.has(name);
+    return this.packageRoots.has(name);
   }
 
   indexOf(file: File): FileIndex {
@@ -174,7 +173,15 @@ class LinkedProgram implements Linked {
   }
 
   fileOf(node: AnyNode): File | undefined {
-    for (let at: AnyNode | undefined = node; at !== undefined; at = this.parentOf(at)) if (at.kind === 'File') return at;
+    let home: AnyNode | undefined;
+    for (let at: AnyNode | undefined = node; at !== undefined; at = this.parentOf(at)) {
+      const file = at.kind === 'File' ? at : this.homes.get(at);
+      if (file !== undefined) {
+        if (home !== undefined) this.homes.set(home, file);
+        return file;
+      }
+      if (home === undefined && (at.kind === 'Fn' || at.kind === 'Class')) home = at;
+    }
     return undefined;
   }
 

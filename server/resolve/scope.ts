@@ -59,6 +59,8 @@ class Climb {
       case 'Block': return this.inBlock(node, child);
       case 'Fn': return this.param(node);
       case 'Loop': {
+        // Kotlin's `do { val ok = … } while (!ok)` sees what its body declares.
+        if (this.language === 'kotlin' && !node.testFirst && child === node.test) return this.inBlock(node.body, child);
         const binding = child === node.over?.source ? undefined : node.over?.bindings.find((each) => each.name === this.name);
         if (binding !== undefined) return localDecl(this.core.program, node, this.name, binding);
         for (const stmt of node.before ?? []) {
@@ -128,7 +130,7 @@ class Climb {
     if (this.language !== 'kotlin' && cls.form !== 'object') return this.ownName(cls, take);
     const taken = this.takeDecl(this.given(cls, child), take);
     if (taken !== undefined) return taken;
-    const found = inType(this.core, this.core.selfOf(cls), this.name, this.language);
+    const found = this.core.classNames(cls, this.name, () => inType(this.core, this.core.selfOf(cls), this.name, this.language));
     return (found && take({ ...found, implicit: true })) ?? this.ownName(cls, take);
   }
 

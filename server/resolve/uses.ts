@@ -3,12 +3,12 @@
  *
  * By name first, then by resolution: a use counts only if its name means this very declaration.
  */
-import type { AnyNode, Assign, Call, Expr, File, Fn, FnRef, Let, Member, Name, Param } from '../ir/ir.js';
+import type { AnyNode, Argument, Assign, Call, Expr, File, Fn, FnRef, Let, Member, Name, Param } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
 import type { Decl, Use } from './api.js';
 import { argumentFor } from './arguments.js';
 import type { Core } from './core.js';
-import { fileIndex } from './file-index.js';
+import { fileIndex, lastName } from './file-index.js';
 
 /** Names and member accesses that mean the declaration. */
 function usesOf(core: Core, decl: Decl): readonly (Name | Member | FnRef)[] {
@@ -169,25 +169,48 @@ function fieldValues(core: Core, decl: Decl & { readonly is: 'field' }): readonl
   const { node } = decl;
   if (node.delegate !== undefined || node.getter !== undefined) return undefined;
   const written = plainValues(core.writesTo(decl));
-  if (written === undefined) return undefined;
+  if (written === undefined || mayBeWrittenUnseen(core, decl)) return undefined;
   const initial = node.initial === undefined ? [] : [node.initial];
   if (node.fromParam !== true) return [...initial, ...written];
   const param = decl.owner?.constructors.flatMap((fn) => fn.params).find((each) => each.property === true && each.name === node.name);
   const passed = param && core.argumentsFor(param);
-  return passed && [...passed, ...written];
+  return passed && [...passed, ...written, ...copied(core, decl)];
+}
+
+/** An assignment to a member of that name, on an object that is not known. */
+function mayBeWrittenUnseen(core: Core, decl: Decl & { readonly is: 'field' }): boolean {
+  return decl.node.mutable && candidates(core, decl).some((use) => use.kind === 'Member' && isPureTarget(core, use) && core.referenceOf(use) === undefined);
+}
+
+/** `state.copy(gatt = x)` of a data class. */
+function copied(core: Core, decl: Decl & { readonly is: 'field' }): readonly Expr[] {
+  if (decl.owner?.modifiers.has('data') !== true) return [];
+  return core.program.callsNamed('copy').flatMap((call) => {
+    const argument = call.args.find((each) => each.name === decl.name);
+    return argument !== undefined && call.callee.kind === 'Member' && core.typeOf(call.callee.object)?.class === decl.owner ? [argument.value] : [];
+  });
 }
 
 /** The arguments that all calls pass for a parameter, and its default where one leaves it out. */
 export function argumentsFor(core: Core, param: Param): readonly Expr[] | undefined {
   const fn = core.program.parentOf(param);
   if (fn?.kind !== 'Fn' || param.rest === true) return undefined;
-  const calls = core.callersOf(fn);
-  if (calls.length === 0 || core.referencesTo(fn).length > 0 || core.isPlatformCallback(fn) !== undefined) return undefined;
+  const passing = [...core.callersOf(fn), ...constructing(core, fn)];
+  if (passing.length === 0 || core.referencesTo(fn).length > 0 || core.isPlatformCallback(fn) !== undefined) return undefined;
   const values: Expr[] = [];
-  for (const call of calls) {
-    const value = argumentFor(call, fn, param) ?? param.defaultValue;
-    if (value === undefined && (call.args.some((argument) => argument.spread) || param.optional !== true)) return undefined;
+  for (const one of passing) {
+    const value = argumentFor(one, fn, param) ?? param.defaultValue;
+    if (value === undefined && (one.args.some((argument) => argument.spread) || param.optional !== true)) return undefined;
     if (value !== undefined) values.push(value);
   }
   return values;
+}
+
+/** What builds objects without a call: a class that names its super constructor, an enum's entries. */
+function constructing(core: Core, fn: Fn): readonly { readonly args: readonly Argument[] }[] {
+  const cls = core.program.parentOf(fn);
+  if (fn.name !== 'constructor' || cls?.kind !== 'Class') return [];
+  const heirs = cls.name === undefined ? [] : core.program.heirsNaming(cls.name).filter((heir) => core.superRefsOf(heir).some((type) => type.class === cls));
+  const named = heirs.flatMap((heir) => heir.supertypes.flatMap(({ type, args }) => (args !== undefined && lastName(type.name) === cls.name ? [{ args }] : [])));
+  return [...named, ...cls.entries];
 }
