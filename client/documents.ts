@@ -3,7 +3,7 @@
  */
 export const PROFILE_GLOB = '**/*.device.{yaml,yml}';
 
-const LANGUAGES = ['kotlin', 'typescript', 'typescriptreact', 'javascript', 'javascriptreact', 'vue', 'svelte'];
+export const LANGUAGES = ['kotlin', 'typescript', 'typescriptreact', 'javascript', 'javascriptreact', 'vue', 'svelte'];
 
 /** A selector that both VS Code and the language client take. */
 export const DOCUMENTS: { scheme: string; language: string; pattern?: string }[] = [

@@ -3,7 +3,7 @@
  */
 import { MarkupKind } from 'vscode-languageserver/node';
 import type { Hover, Position } from 'vscode-languageserver/node';
-import { assignedNumbers, shortUuid } from '../catalogue/index.js';
+import { assignedNumbers, shortUuid, source } from '../catalogue/index.js';
 import type { AssignedNumber } from '../catalogue/index.js';
 import type { Attribute, Security, Service, Size } from '../profile/types.js';
 import { Lines, uriOf } from './places.js';
@@ -35,7 +35,7 @@ function assignments(uuid: string): string[] {
 
 function assignment({ name, kind, identifier, origin }: AssignedNumber): string {
   const what = kind === 'member' ? `**${name}**, a member’s own service` : `**${name}**, ${kind}`;
-  return `${what}${identifier === undefined ? '' : ` (\`${identifier}\`)`} — ${origin}`;
+  return `${what}${identifier === undefined ? '' : ` (\`${identifier}\`)`} — ${source(origin).title}`;
 }
 
 // ---- Device profile -----------------------------------------------------
