@@ -1,7 +1,8 @@
 /** A link that is opened and, on some way, never given back. */
-import { rule, type Draft } from '../../server/engine/rule.js';
-import type { LinkLife } from '../../server/effects/links.js';
+import { rule, type Severity } from '../../server/engine/rule.js';
+import type { LinkLife, Verdict } from '../../server/effects/links.js';
 import type { Facts } from '../../server/facts/facts.js';
+import type { AnyNode } from '../../server/ir/ir.js';
 
 export const linkNotClosed = rule({
   id: 'link-not-closed',
@@ -12,37 +13,124 @@ export const linkNotClosed = rule({
 
   check(facts, report) {
     for (const life of facts.links) {
-      const draft = draftOf(facts, life);
-      if (draft) report(draft);
+      const told = tell(facts, life);
+      if (!told) continue;
+      const { callee } = life.open;
+      report({
+        at: callee.kind === 'Member' ? callee.nameSpan : callee.span,
+        message: `${told.wrong}. ${consequence(facts)}`,
+        related: (told.related ?? []).slice(0, 4).map(({ node, message }) => ({ path: facts.code.pathOf(node), at: node.span, message })),
+        ...(told.severity && { severity: told.severity }),
+        ...(facts.file.language === 'kotlin' && { apiLevels: { from: facts.targets.android.minimum } }),
+      });
     }
   },
 });
 
-function draftOf(facts: Facts, life: LinkLife): Draft | undefined {
-  const { callee } = life.open;
-  const at = callee.kind === 'Member' ? callee.nameSpan : callee.span;
+interface Told {
+  readonly wrong: string;
+  readonly severity?: Severity;
+  readonly related?: readonly { readonly node: AnyNode; readonly message: string }[];
+}
+
+/** AOSP GATT_MAX_APPS, gatt_api.h; BluetoothGatt reports a refused registration as GATT_FAILURE, 257. */
+function consequence({ file, targets }: Facts): string {
+  if (file.language === 'typescript') return 'Until the page is closed the peripheral stays connected, and most can then be neither found nor reached by anybody';
+  const clients = targets.android.minimum < 21 ? '32 clients to all apps together (10 before Android 5.0)' : '32 clients to all apps together';
+  return `Android, in every version, grants ${clients}; each one left open counts until the process ends, and then connecting fails with status 257 or 133`;
+}
+
+function tell(facts: Facts, { open, verdict }: LinkLife): Told | undefined {
+  const { callee } = open;
   const name = callee.kind === 'Member' || callee.kind === 'Name' ? callee.name : 'this call';
-  const { verdict } = life;
-  const close = facts.file.language === 'kotlin' ? 'close()' : 'disconnect()';
   switch (verdict.is) {
     case 'closed': case 'unknown': return undefined;
-    case 'dropped': return { at, message: `The link that ${name} yields is dropped: while it is pending nobody can cancel or close it` };
-    case 'never-closed': return {
-      at, message: `The link that ${name} opens is never given back with ${close}`,
-      related: verdict.disconnects.slice(0, 3).map(call => ({ path: facts.code.pathOf(call), at: call.span, message: 'disconnect() ends the radio link and leaves the client registered' })),
-    };
+    case 'dropped': return { wrong: `Nothing keeps the link that ${name} returns: while it is pending nobody can cancel it, and when the attempt is given up nobody can close it` };
+    case 'weak': return { wrong: `Only a weak reference keeps the link that ${name} returns: once it is cleared nobody can close the link` };
+    case 'never-closed': return facts.file.language === 'kotlin' ? neverClosed(name, verdict) : neverDisconnected(verdict);
     case 'unreached': return {
-      at, message: `The link that ${name} opens is closed only where nothing ever gets to`,
-      related: verdict.by.slice(0, 3).map(c => ({ path: facts.code.pathOf(c.call), at: c.call.span, message: 'Nobody calls the function around this' })),
+      wrong: `The link that ${name} opens is closed only where nothing ever gets to`,
+      related: verdict.by.map(({ call }) => ({ node: call, message: 'Nobody calls the function around this' })),
     };
-    case 'behind-flag': return {
-      at, message: `The link that ${name} opens is closed only while a flag holds: one that is pending or was lost stays open`,
-      related: [{ path: facts.code.pathOf(verdict.flag), at: verdict.flag.span, message: 'This is false while the link is pending, and after it was lost' }],
+    case 'weakly-closed': return weaklyClosed(name, verdict);
+    case 'left-open': return leftOpen(name, verdict);
+    case 'overwritten': return overwritten(name, verdict);
+    case 'forgotten': return {
+      wrong: `The link that ${name} opens is forgotten without being closed, and what would close it later no longer finds it`,
+      related: [
+        { node: verdict.how.at, message: 'Here the holder lets it go while the client is still registered' },
+        ...verdict.by.map(({ call }) => ({ node: call, message: 'This closes what the holder has by then' })),
+      ],
     };
-    case 'overwritten': return {
-      at, message: verdict.by === 'loop'
-        ? `Each further round opens a link here and forgets the one before, which nobody can close any more`
-        : `Each scan result opens a link here and forgets the one before, which nobody can close any more`,
+  }
+}
+
+function neverClosed(name: string, { disconnects }: Verdict & { is: 'never-closed' }): Told {
+  return {
+    wrong: `Nothing ever closes the link that ${name} opens`,
+    related: disconnects.map(call => ({ node: call, message: 'disconnect() ends the radio link; the client stays registered until close()' })),
+  };
+}
+
+function neverDisconnected({ exposed }: Verdict & { is: 'never-closed' }): Told {
+  switch (exposed?.is) {
+    case 'visit': return { wrong: 'The function connects, does its work and leaves the device connected: no way out of it calls disconnect()' };
+    case 'teardown': return {
+      wrong: 'When the component around this goes, the device stays connected: nothing calls disconnect()',
+      ...(exposed.at && { related: [{ node: exposed.at, message: 'The teardown does not disconnect' }] }),
     };
+    case 'failure': return {
+      wrong: 'When a step after connecting fails, the code goes on and leaves the device connected: nothing ever calls disconnect()',
+      related: [{ node: exposed.at, message: 'If this fails, the link is still open' }],
+    };
+    case undefined: return { severity: 'hint', wrong: 'Nothing ever disconnects the device that is connected here' };
+  }
+}
+
+function weaklyClosed(name: string, { by, why }: Verdict & { is: 'weakly-closed' }): Told {
+  const closing = by.map(({ call }) => ({ node: call as AnyNode, message: 'It is closed here' }));
+  switch (why.is) {
+    case 'flag': return {
+      wrong: `The link that ${name} opens is closed only while it counts as connected: one that is pending, or was lost, stays open`,
+      related: [{ node: why.at, message: 'This does not hold while the connection is pending, nor after it was lost' }, ...closing],
+    };
+    case 'success': return {
+      wrong: `The link that ${name} opens is closed only when the status is success: after an attempt that failed it stays open`,
+      related: closing,
+    };
+    case 'completion': return {
+      wrong: `The link that ${name} opens is closed only when an operation has completed: after an attempt that failed, or a loss before that, it stays open`,
+      related: closing,
+    };
+  }
+}
+
+function leftOpen(name: string, { at, by, exposed }: Verdict & { is: 'left-open' }): Told {
+  const closing = by.map(({ call }) => ({ node: call as AnyNode, message: 'It is closed only here' }));
+  if (exposed?.is === 'failure') {
+    return {
+      wrong: 'When a step after connecting fails, nobody can disconnect the device any more',
+      related: [{ node: exposed.at, message: 'If this fails, the link is still open' }, ...closing],
+    };
+  }
+  return {
+    wrong: `The link that ${name} opens is held by this function alone, which has a way out that does not close it`,
+    related: [...(at ? [{ node: at as AnyNode, message: 'This way leaves it open' }] : []), ...closing],
+  };
+}
+
+function overwritten(name: string, { how, by }: Verdict & { is: 'overwritten' }): Told {
+  const closing = by.map(({ call }) => ({ node: call as AnyNode, message: 'This closes the last one only' }));
+  switch (how.is) {
+    case 'again': return {
+      wrong: `The link that ${name} opens takes the place of an earlier one that is still open and can then no longer be closed`,
+      related: [{ node: how.second, message: 'The next one is opened here, without closing the one before' }, ...closing],
+    };
+    case 'stream': return { wrong: `${name} runs for each scan result, and each link takes the place of the one before, which can then no longer be closed`, related: closing };
+    case 'reconnect': return {
+      wrong: `Each reconnection opens a further link and forgets the one before, which nobody has closed`,
+      related: [{ node: how.at, message: 'The callback of the earlier link gets here without closing it' }, ...closing],
+    };
+    case 'possible': return { severity: 'hint', wrong: `If a link is still open when ${name} runs again, it is forgotten and can no longer be closed`, related: closing };
   }
 }

@@ -1,0 +1,33 @@
+package hive
+
+import android.bluetooth.BluetoothDevice
+import android.bluetooth.BluetoothGatt
+import android.bluetooth.BluetoothGattCallback
+import android.bluetooth.BluetoothProfile
+import android.content.Context
+import android.os.Handler
+import androidx.lifecycle.ViewModel
+
+class ScaleViewModel(private val context: Context, private val device: BluetoothDevice, private val handler: Handler) : ViewModel() {
+    private var gatt: BluetoothGatt? = null
+
+    private fun connect() {
+        gatt = device.connectGatt(context, false, callback)
+    }
+
+    override fun onCleared() {
+        gatt?.close()
+    }
+
+    private val callback = object : BluetoothGattCallback() {
+        override fun onConnectionStateChange(gatt: BluetoothGatt, status: Int, newState: Int) {
+            when (newState) {
+                BluetoothProfile.STATE_CONNECTED -> gatt.discoverServices()
+                BluetoothProfile.STATE_DISCONNECTED -> {
+                    gatt.close()
+                    handler.postDelayed({ connect() }, 500)
+                }
+            }
+        }
+    }
+}
