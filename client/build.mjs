@@ -6,7 +6,7 @@ import { chmodSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { textForEsbuild } from './text-module.mjs';
+import { pagesForEsbuild } from './pages-module.mjs';
 import { yamlForEsbuild } from './yaml-module.mjs';
 
 const project = fileURLToPath(new URL('../', import.meta.url));
@@ -38,17 +38,27 @@ export async function bundle(name, folder) {
     minify: true,
     legalComments: 'linked',
     logLevel: 'warning',
-    plugins: [yamlForEsbuild(), textForEsbuild()],
+    plugins: [yamlForEsbuild(), pagesForEsbuild()],
   });
   if (name === 'cli') chmodSync(outfile, 0o755);
   return outfile;
 }
 
-if (process.argv[1] === fileURLToPath(import.meta.url)) {
+async function buildAll() {
   const dist = join(project, 'dist');
   rmSync(dist, { recursive: true, force: true });
   for (const name of /** @type {const} */ (['client', 'server', 'cli'])) {
     const path = await bundle(name, dist);
     console.log(`dist/${name}.js: ${Math.round(statSync(path).size / 1024)} KiB`);
+  }
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  try {
+    await buildAll();
+  } catch (error) {
+    // Of errors in what it bundles, the bundler has said by now what is wrong, and where.
+    if (!Array.isArray(error.errors)) throw error;
+    process.exitCode = 1;
   }
 }

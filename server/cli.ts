@@ -3,6 +3,7 @@
  */
 import { resolve } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
+import pages from 'linkwright:pages';
 import { version } from '../package.json';
 import { rules } from '../rules/index.js';
 import { HELP, readArguments } from './cli/arguments.js';
@@ -38,7 +39,7 @@ async function main(argv: readonly string[]): Promise<Status> {
     case 'refuse':
       return refuse(machine, `${args.because} See "linkwright --help".`);
     case 'check':
-      return checkCommand(args.check, machine, { version, rules, pageOf: () => undefined });
+      return checkCommand(args.check, machine, { version, rules, pageOf: (id) => pages[id] });
   }
 }
 
