@@ -137,19 +137,9 @@ export function subclassesOf(core: Core, cls: Class): readonly Class[] {
 function heirsOf(core: Core, cls: Class): readonly Class[] {
   const entries = cls.entries.flatMap((entry) => entry.body ?? []);
   if (cls.name === undefined) return entries;
-  const names = [cls.name, ...aliasesOf(core, cls.name)];
+  const names = [cls.name, ...core.program.otherNames(cls.name)];
   const heirs = names.flatMap((name) => core.program.heirsNaming(name)).filter((heir) => core.superRefsOf(heir).some((type) => type.class === cls));
   return [...heirs, ...entries];
-}
-
-/** Names that an import or a `typealias` gives to a class. */
-function aliasesOf(core: Core, name: string): readonly string[] {
-  const names = new Set<string>();
-  for (const file of core.program.files.values()) {
-    for (const each of file.imports) if (each.name === name && each.alias !== undefined) names.add(each.alias);
-    for (const declaration of file.declarations) if (declaration.kind === 'TypeAlias' && declaration.type.name === name) names.add(declaration.name);
-  }
-  return [...names];
 }
 
 /** The functions of project classes that this one overrides, nearest first. */

@@ -7,7 +7,7 @@
 import type { AnyNode, Call, Class, EnumEntry, Field, File, Fn, FnRef, Member, Name, TypeAlias } from '../ir/ir.js';
 import { children } from '../ir/walk.js';
 import type { Program } from './api.js';
-import { fileIndex, isOpen, knownParent, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
+import { fileIndex, isOpen, knownParent, lastName, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
 
 /** A program as the other modules of this room see it. */
 export interface Linked extends Program {
@@ -20,6 +20,8 @@ export interface Linked extends Program {
   /** Classes that name `name` among their supertypes; what the name means there is not decided. */
   heirsNaming(name: string): readonly Class[];
   namelessCalls(): readonly Call[];
+  /** Names that imports and type aliases give to what is declared under this one. */
+  otherNames(name: string): readonly string[];
 }
 
 export function link(files: Iterable<File>): Linked {
@@ -34,6 +36,7 @@ class LinkedProgram implements Linked {
   private readonly homes = new Map<AnyNode, File>();
   private packages: Map<string, FileIndex[]> | undefined;
   private packageRoots: Set<string> | undefined;
+  private renamed: Map<string, Set<string>> | undefined;
 
   constructor(readonly files: ReadonlyMap<string, File>) {}
 
@@ -69,6 +72,23 @@ class LinkedProgram implements Linked {
 
   namelessCalls(): readonly Call[] {
     return this.cached('nameless', () => [...this.files.values()].flatMap((file) => this.opening(file, fileIndex(file).mentions.nameless))) as readonly Call[];
+  }
+
+  otherNames(name: string): readonly string[] {
+    if (this.renamed === undefined) {
+      this.renamed = new Map();
+      for (const file of this.files.values()) {
+        for (const each of file.imports) if (each.name !== undefined && each.alias !== undefined) this.rename(each.name, each.alias);
+        for (const each of file.declarations) if (each.kind === 'TypeAlias') this.rename(lastName(each.type.name), each.name);
+      }
+    }
+    return [...(this.renamed.get(name) ?? [])];
+  }
+
+  private rename(name: string, other: string): void {
+    const known = this.renamed!.get(name);
+    if (known === undefined) this.renamed!.set(name, new Set([other]));
+    else known.add(other);
   }
 
   inPackage(name: string, member: string): readonly Declared[] {

@@ -77,7 +77,7 @@ function passed(core: Core, call: Call, target: Target, run: Run, what: Passed, 
     case 'key': return on && mapLevel(core, on, language, (map) => map.args[0]);
     case 'value': return on && mapLevel(core, on, language, (map) => map.args[1]);
     case 'index': return NUMBER;
-    case 'accumulator': return call.args[0] && call.args.length > 1 ? core.typeOf(call.args[0].value) : on && elementOf(core, on, language);
+    case 'accumulator': return accumulatorOf(core, call, on, language);
     case 'settled-value': return on && (on.name === 'Result' ? on.args[0] : awaited(nonNull(on)) === nonNull(on) ? undefined : awaited(nonNull(on)));
     case 'error': return language === 'kotlin' ? typeOfText('kotlin', 'Throwable') : undefined;
     case 'scope': return typeOfText('kotlin', 'CoroutineScope');
@@ -87,6 +87,12 @@ function passed(core: Core, call: Call, target: Target, run: Run, what: Passed, 
     case 'event': return eventOf(call, on, run);
     default: return undefined;
   }
+}
+
+/** The initial value (Kotlin writes it first, TypeScript last); without one, an element. */
+function accumulatorOf(core: Core, call: Call, on: Ty | undefined, language: Language): Ty | undefined {
+  const initial = call.args.length > 1 ? call.args[language === 'kotlin' ? 0 : 1] : undefined;
+  return initial === undefined ? on && elementOf(core, on, language) : core.typeOf(initial.value);
 }
 
 function mapLevel(core: Core, on: Ty, language: Language, pick: (map: Ty) => Ty | undefined): Ty | undefined {

@@ -98,19 +98,10 @@ export function callersOf(core: Core, fn: Fn): readonly Call[] {
 /** The names under which a function is called: its own, its class's for a constructor, that of what holds a lambda. */
 function namesOf(core: Core, fn: Fn): readonly string[] {
   const cls = core.program.parentOf(fn);
-  if (fn.name === 'constructor' && cls?.kind === 'Class') return cls.name === undefined ? ['super', 'this'] : [cls.name, 'super', 'this', ...importedNames(core, cls.name)];
+  if (fn.name === 'constructor' && cls?.kind === 'Class') return cls.name === undefined ? ['super', 'this'] : [cls.name, 'super', 'this', ...core.program.otherNames(cls.name)];
   if (fn.name === 'invoke' || fn.name === undefined) return heldNames(core, fn);
   if (cls?.kind === 'Field') return [];
-  return [fn.name, ...importedNames(core, fn.name)];
-}
-
-/** `import { connect as open }`: the other names of an export. */
-function importedNames(core: Core, name: string): readonly string[] {
-  const names = new Set<string>();
-  for (const file of core.program.files.values()) {
-    for (const each of file.imports) if (each.name === name && each.alias !== undefined) names.add(each.alias);
-  }
-  return [...names];
+  return [fn.name, ...core.program.otherNames(fn.name)];
 }
 
 /** A lambda is called by the name of the variable, property or parameter that holds it. */
