@@ -1,18 +1,16 @@
 /** The light bulb, down to the file on disk. */
 import { strictEqual as equal, match, ok } from 'node:assert';
 import { commands, workspace } from 'vscode';
-import type { CodeAction } from 'vscode';
-import { diagnostics, KOTLIN, onDisk, open, test } from './harness.js';
+import type { CodeAction, Diagnostic } from 'vscode';
+import { diagnostics, KOTLIN, onDisk, open, test, type, uriOf } from './harness.js';
 
 const RULE = 'start-result-unchecked';
-
 const ACCEPT = 'Accept this finding…';
 
-/** The light bulb's entries on the only finding of the Kotlin file. */
-async function bulb(): Promise<CodeAction[]> {
-  const [finding] = await diagnostics(KOTLIN, (found) => found.length === 1);
-  const { document } = await open(KOTLIN);
-  return commands.executeCommand<CodeAction[]>('vscode.executeCodeActionProvider', document.uri, finding!.range, 'quickfix');
+/** The light bulb's entries on a finding of the Kotlin file; without one, on its only finding. */
+async function bulb(finding?: Diagnostic): Promise<CodeAction[]> {
+  const [only] = finding ? [finding] : await diagnostics(KOTLIN, (found) => found.length === 1);
+  return commands.executeCommand<CodeAction[]>('vscode.executeCodeActionProvider', uriOf(KOTLIN), only!.range, 'quickfix');
 }
 
 test('a fix is applied and saved, and the finding is gone', async () => {
@@ -36,4 +34,15 @@ test('a finding is accepted by a comment, which needs a reason', async () => {
   match(document.getText(), new RegExp(`\\n {12}// linkwright accepts ${RULE}: \\n {12}gatt\\.readCharacteristic`));
   const unexplained = await diagnostics(KOTLIN, (found) => found.length === 2);
   equal(unexplained.some(({ code }) => code === 'acceptance-unexplained'), true);
+});
+
+test('an acceptance that accepts nothing is taken away by its fix, and the file is as it was', async () => {
+  const { document, editor } = await open(KOTLIN);
+  await diagnostics(KOTLIN, (found) => found.length === 1);
+  const before = document.getText();
+  await type(editor, '    fun close() {', '    // linkwright accepts link-not-closed: the process ends here\n    fun close() {');
+  const found = await diagnostics(KOTLIN, (all) => all.some(({ code }) => code === 'acceptance-unused'));
+  const [fix] = await bulb(found.find(({ code }) => code === 'acceptance-unused')!);
+  equal(await workspace.applyEdit(fix!.edit!), true);
+  equal(document.getText(), before);
 });
