@@ -24,7 +24,7 @@ export interface Editor {
 /** Entries for the findings that a range touches, in the order of the findings: fixes, then the lead, then accepting. */
 export function codeActions(path: string, range: Range, workbench: Workbench, editor: Editor): CodeAction[] {
   const publication = workbench.published(path);
-  // Findings of an older text stand at wrong places. The editor asks again as soon as the new ones arrive.
+  // Findings of an older text stand at wrong places. The editor asks again when the new ones arrive.
   if (!publication || publication.version !== editor.opened(path)?.version) return [];
 
   const lines = new Lines(publication.text);

@@ -105,6 +105,15 @@ export class ProjectWorkbench implements Workbench {
     return { files: checks.length, errors: error, warnings: warning, hints: hint };
   }
 
+  async current(path: string): Promise<void> {
+    const isChecked = () => this.project.resultOf(path)?.version === this.project.snapshot.versionOf(path);
+    if (isChecked() || !this.onType) return;
+    // The rest of the workspace may take its time.
+    await new Promise<void>((resolve) => {
+      void this.check((checked) => checked === path && resolve()).then(() => resolve());
+    });
+  }
+
   published(path: string): Publication | undefined {
     return this.project.resultOf(path);
   }
@@ -176,10 +185,11 @@ export class ProjectWorkbench implements Workbench {
   }
 
   /** Checks what is due. False when an edit came in between; then the edit's own call goes on with the rest. */
-  private async check(): Promise<boolean> {
+  private async check(onChecked: (path: string) => void = () => {}): Promise<boolean> {
     if (!this.isRead || !this.isConfigured) return false;
-    const isDone = await this.project.check(undefined, ({ problems }) => {
-      for (const { rule, path, message, stack } of problems) this.tellProblem(`${rule} failed on ${path}: ${stack ?? message}`);
+    const isDone = await this.project.check(undefined, ({ path, problems }) => {
+      for (const { rule, message, stack } of problems) this.tellProblem(`${rule} failed on ${path}: ${stack ?? message}`);
+      onChecked(path);
     });
     if (isDone) for (const listener of this.statusListeners) listener();
     return isDone;

@@ -96,9 +96,11 @@ export function serve(connection: Connection, workbench: Workbench): void {
   workbench.onPublish((publication) => {
     if (!ended) void connection.sendDiagnostics(diagnosticsParams(publication, opened.get(publication.path), workbench));
   });
-  connection.onCodeAction(({ textDocument, range }) => {
+  connection.onCodeAction(async ({ textDocument, range }) => {
     const path = pathOf(textDocument.uri);
-    return path === undefined ? [] : codeActions(path, range, workbench, editor);
+    if (path === undefined) return [];
+    await workbench.current(path);
+    return codeActions(path, range, workbench, editor);
   });
   connection.onHover(({ textDocument, position }) => {
     const path = pathOf(textDocument.uri);
@@ -106,9 +108,11 @@ export function serve(connection: Connection, workbench: Workbench): void {
   });
 
   connection.onRequest(METHODS.checkWorkspace, (): Promise<Totals> => workbench.checkAll());
-  connection.onRequest(METHODS.fixEdits, (request: FixRequest): FixReply => {
+  connection.onRequest(METHODS.fixEdits, async (request: FixRequest): Promise<FixReply> => {
     const path = pathOf(request.uri);
-    return path === undefined ? null : answeredFix(path, request, workbench, editor);
+    if (path === undefined) return null;
+    await workbench.current(path);
+    return answeredFix(path, request, workbench, editor);
   });
   connection.onRequest(METHODS.status, ({ uri }: StatusRequest): Status => {
     const path = uri === undefined ? undefined : pathOf(uri);

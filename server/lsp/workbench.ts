@@ -31,6 +31,8 @@ export interface Workbench {
   /** Reads every file of the workspace afresh, and checks it. */
   checkAll(): Promise<Totals>;
 
+  /** Resolves once the file's present text is checked; also when that is not to be, because an edit came in between. */
+  current(path: string): Promise<void>;
   /** The last finished check of a file; `undefined` if there was none. */
   published(path: string): Publication | undefined;
   /** Told of every publication, in order. A later one for a path replaces the earlier; an empty one clears it. */

@@ -112,6 +112,16 @@ it('of many edits in a row publishes none but the last', async () => {
   expect(session.published.filter(({ version }) => version !== undefined && version > 1 && version < 20)).toEqual([]);
 });
 
+it('answers the light bulb for the text as it is, also while the user types', async () => {
+  await start({ [LINK]: '' });
+  session.open(LINK, 'kotlin', '');
+  await session.diagnostics(LINK, ({ version }) => version === 1);
+  session.change(LINK, 2, { text: '\nopen' });
+  const place = { line: 1, character: 2 };
+  const actions = await session.actions(LINK, { start: place, end: place });
+  expect(actions.map(({ title }) => title)).toEqual(['Accept this finding…']);
+});
+
 it('reports nothing before the neighbours are read: the helper may be among them', async () => {
   const workbench = await start({ [LINK]: 'open', [HELPER]: 'fun close' });
   session.open(LINK, 'kotlin', 'open()');

@@ -75,6 +75,7 @@ export class SmallWorkbench implements Workbench {
     const count = (severity: Finding['severity']) => findings.filter((finding) => finding.severity === severity).length;
     return { files: this.shown.size, errors: count('error'), warnings: count('warning'), hints: count('hint') };
   }
+  async current(): Promise<void> {}
   published(path: string) {
     return this.shown.get(path);
   }
