@@ -47,7 +47,7 @@ export class Freshness {
       const face = this.checks.get(path)?.face;
       this.forget(path);
       this.due.delete(path);
-      this.markDependents(path, headsThatDiffer(face, undefined), () => true);
+      if (this.mayBeStale()) this.markDependents(path, headsThatDiffer(face, undefined), () => true);
     }
     this.queue = undefined;
   }
@@ -70,14 +70,19 @@ export class Freshness {
     this.current++;
     for (const other of result.consulted) addTo(this.consultedBy, other, path);
 
+    // Faces cost something to read, and while everything is checked for the first time nothing rests on an older one.
+    if (!this.mayBeStale()) return;
     const hasNewFace = before?.digest !== result.face.digest;
     if (!hasNewFace && since === this.snapshot) return;
     // One that was checked while this file was due may have seen a face that no record holds.
     this.markDependents(path, headsThatDiffer(before, result.face), (seenIn) => hasNewFace || seenIn >= since);
   }
 
+  private mayBeStale(): boolean {
+    return this.current < this.checks.size;
+  }
+
   private markDependents(path: string, names: ReadonlySet<string>, isStale: (seenIn: number) => boolean): void {
-    if (this.current === this.checks.size) return;
     const mark = (other: string, seenIn: number): void => {
       if (other !== path && seenIn !== this.snapshot && !this.due.has(other)) this.mark(other, false);
     };

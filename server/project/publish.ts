@@ -31,7 +31,7 @@ export interface Published {
   readonly run: number | undefined;
   /** Versions of the documents that the editor holds. */
   readonly open: ReadonlyMap<string, number>;
-  /** What the editor shows now, file by file. */
+  /** What the editor shows now, file by file; nothing for a file on disk without findings. */
   readonly shown: ReadonlyMap<string, Publication>;
 }
 
@@ -69,11 +69,11 @@ function shown(state: Published, result: Publication): { state: Published; send:
   const { path, version } = result;
   if (state.open.get(path) !== version) return { state, send: [] };
   const before = state.shown.get(path);
-  const next = { ...state, shown: added(state.shown, path, result) };
-  const isNews = before === undefined
-    ? result.findings.length > 0 || version !== undefined
-    : before.version !== version || before.text !== result.text || !sameFindings(before.findings, result.findings);
-  return { state: next, send: isNews ? [result] : [] };
+  const isShown = result.findings.length > 0 || version !== undefined;
+  // Most files of a project have nothing to show: they must cost nothing here.
+  if (before === undefined && !isShown) return { state, send: [] };
+  const isNews = before === undefined || before.version !== version || before.text !== result.text || !sameFindings(before.findings, result.findings);
+  return { state: { ...state, shown: isShown ? added(state.shown, path, result) : without(state.shown, path) }, send: isNews ? [result] : [] };
 }
 
 /** By all that an editor can show or do with them. Fixes hold nodes of one model, so they are told apart by title. */
