@@ -30,6 +30,10 @@ export interface Core extends Resolver {
   memberFunction(owner: Ty, member: PlatformMember): Ty;
   /** Whether something inside the node assigns a path (`a.b`) or what leads to it. */
   assignsPath(node: AnyNode, path: string): boolean;
+  /** Whether a call yields the function it is given (`useCallback(f)`). */
+  handsBack(call: Call): boolean;
+  /** Whether somebody may call a function whom `callersOf` does not find: it is handed to code outside the program. */
+  escapes(fn: Fn): boolean;
   functionsHeld(decl: Decl): readonly Fn[] | undefined;
   /** The function that a value of a type with one method stands for (SAM, call signature): as a `fun` type. */
   functionTypeOf(type: Ty): Ty | undefined;

@@ -23,7 +23,7 @@ export function calleeOf(core: Core, call: Call): Callee {
   const held = heldFunctions(core, target);
   const owner = ownerName(target);
   const constructs = target.constructs?.class ?? target.constructs?.platform;
-  const value = valueNode(target.value);
+  const value = valueNode(target.value, call.callee);
   const all = [...new Set([...fns, ...(held ?? [])])];
   return {
     fns: all, members: target.members, ...(owner !== undefined && { owner }), ...(constructs && { constructs }), ...(value && { value }),
@@ -37,12 +37,11 @@ function ownerName(target: Target): string | undefined {
   return decl?.is === 'platform' ? decl.type.name : target.constructs?.platform?.name;
 }
 
-function valueNode(value: Decl | Expr | undefined): Callee['value'] {
-  if (value === undefined) return undefined;
-  if ('kind' in value) return value;
-  if (value.is === 'param') return value.node;
-  if (value.is === 'field') return value.node;
-  return value.is === 'local' && value.node.kind === 'Let' ? value.node.value : undefined;
+/** What holds the function called: a parameter, a property, a variable's value; else the callee itself. */
+function valueNode(value: Decl | Expr | undefined, callee: Expr): Callee['value'] {
+  if (value === undefined || 'kind' in value) return value;
+  if (value.is === 'param' || value.is === 'field') return value.node;
+  return value.is === 'local' && value.node.kind === 'Let' ? value.node.value ?? callee : callee;
 }
 
 function isComplete(core: Core, call: Call, target: Target, fns: readonly Fn[], held: readonly Fn[] | undefined): boolean {

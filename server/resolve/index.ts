@@ -3,10 +3,11 @@
  *
  * Every answer is computed when it is first asked for and then kept. Nothing here reads a disk, a clock or a compiler.
  */
-import type { Class, Language } from '../ir/ir.js';
+import type { Class, Fn, Language } from '../ir/ir.js';
 import type { Resolver, Ty } from './api.js';
 import { argumentFor } from './arguments.js';
 import { wantedOf } from './call-types.js';
+import { callersOf, escapes, referencesTo } from './callers.js';
 import { targetOf } from './calls.js';
 import type { Core, Found } from './core.js';
 import { declFor, memberDecl, paramDecl } from './decls.js';
@@ -24,7 +25,7 @@ import { runsOf } from './runs.js';
 import { sameObject } from './same.js';
 import { platformOf, selfOf, superclassesOf, superRefsOf, supertypesOf, typeNamed, typeOfRef } from './type-refs.js';
 import { show } from './types.js';
-import { argumentsFor, assignsPath, callersOf, readsOf, referencesTo, valuesOf, writesTo } from './uses.js';
+import { argumentsFor, assignsPath, readsOf, valuesOf, writesTo } from './uses.js';
 
 export type * from './api.js';
 export { link } from './program.js';
@@ -88,6 +89,8 @@ function makeCore(program: Linked): Core {
     targetOf: (call) => targets(call) ?? { fns: [], members: [] },
     calleeOf: (call) => callees(call) ?? { fns: [], members: [], complete: false },
     runnersAt: list((call) => runsOf(core, call, core.targetOf(call))),
+    handsBack: (call) => runsOf(core, call, core.targetOf(call)).some((run) => run.runner.yields === 'first-argument'),
+    escapes: (fn) => escaping(fn) ?? true,
     callersOf: list((fn) => callersOf(core, fn)),
     referencesTo: list((fn) => referencesTo(core, fn)),
     argumentFor,
@@ -113,6 +116,7 @@ function makeCore(program: Linked): Core {
     },
     sameObject: (a, b) => sameObject(core, a, b),
   };
+  const escaping = keep((fn: Fn) => escapes(core, fn));
   const selves = keep((cls: Class) => selfOf(core, cls));
   const targets = keep((call: Parameters<typeof core.targetOf>[0]) => targetOf(core, call));
   const callees = keep((call: Parameters<typeof core.calleeOf>[0]) => calleeOf(core, call));

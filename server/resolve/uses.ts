@@ -1,17 +1,17 @@
 /**
- * Who reads, writes, calls and passes on a declaration.
+ * Who reads and writes a declaration, and everything that it may hold.
  *
  * By name first, then by resolution: a use counts only if its name means this very declaration.
  */
-import type { AnyNode, Argument, Assign, Call, Expr, File, Fn, FnRef, Let, Member, Name, Param } from '../ir/ir.js';
+import type { AnyNode, Argument, Assign, Expr, File, Fn, FnRef, Let, Member, Name, Param } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
-import type { Decl, Use } from './api.js';
+import type { Decl } from './api.js';
 import { argumentFor } from './arguments.js';
 import type { Core } from './core.js';
 import { fileIndex, lastName } from './file-index.js';
 
 /** Names and member accesses that mean the declaration. */
-function usesOf(core: Core, decl: Decl): readonly (Name | Member | FnRef)[] {
+export function usesOf(core: Core, decl: Decl): readonly (Name | Member | FnRef)[] {
   return candidates(core, decl).filter((use) => use.kind !== 'FnRef' ? core.referenceOf(use)?.decl === decl : core.declOf(use) === decl);
 }
 
@@ -82,50 +82,6 @@ function bare(path: string): string {
   return path.startsWith('this.') ? path.slice('this.'.length) : path;
 }
 
-// ---- Calls ----------------------------------------------------------------------
-
-export function callersOf(core: Core, fn: Fn): readonly Call[] {
-  const calls = new Set<Call>();
-  for (const name of namesOf(core, fn)) {
-    for (const call of core.program.callsNamed(name)) if (core.calleeOf(call).fns.includes(fn)) calls.add(call);
-  }
-  const parent = core.program.parentOf(fn);
-  const spot = parent?.kind === 'Lambda' ? core.program.parentOf(parent) : undefined;
-  if (spot?.kind === 'Call' && spot.callee === parent) calls.add(spot);
-  return [...calls];
-}
-
-/** The names under which a function is called: its own, its class's for a constructor, that of what holds a lambda. */
-function namesOf(core: Core, fn: Fn): readonly string[] {
-  const cls = core.program.parentOf(fn);
-  if (fn.name === 'constructor' && cls?.kind === 'Class') return cls.name === undefined ? ['super', 'this'] : [cls.name, 'super', 'this', ...core.program.otherNames(cls.name)];
-  if (fn.name === 'invoke' || fn.name === undefined) return heldNames(core, fn);
-  if (cls?.kind === 'Field') return [];
-  return [fn.name, ...core.program.otherNames(fn.name)];
-}
-
-/** A lambda is called by the name of the variable, property or parameter that holds it. */
-function heldNames(core: Core, fn: Fn): readonly string[] {
-  const lambda = core.program.parentOf(fn);
-  if (fn.name === 'invoke') return lambda?.kind === 'Class' && lambda.name !== undefined ? [lambda.name, 'invoke'] : ['invoke'];
-  const parent = lambda?.kind === 'Lambda' ? core.program.parentOf(lambda) : undefined;
-  switch (parent?.kind) {
-    case 'Let': return parent.bindings.length === 1 ? [parent.bindings[0]!.name, 'invoke'] : [];
-    case 'Field': return [parent.name, 'invoke'];
-    case 'Assign': return parent.target.kind === 'Name' || parent.target.kind === 'Member' ? [parent.target.name, 'invoke'] : [];
-    default: return [];
-  }
-}
-
-export function referencesTo(core: Core, fn: Fn): readonly Use[] {
-  if (fn.name === undefined || fn.name === 'constructor') return [];
-  const decl = core.fnDecl(fn);
-  return usesOf(core, decl).filter((use) => {
-    const parent = core.program.parentOf(use);
-    return !(parent?.kind === 'Call' && parent.callee === use);
-  });
-}
-
 // ---- Values -----------------------------------------------------------------------
 
 /**
@@ -187,7 +143,7 @@ export function argumentsFor(core: Core, param: Param): readonly Expr[] | undefi
   const fn = core.program.parentOf(param);
   if (fn?.kind !== 'Fn' || param.rest === true) return undefined;
   const passing = [...core.callersOf(fn), ...constructing(core, fn)];
-  if (passing.length === 0 || core.referencesTo(fn).length > 0 || core.isPlatformCallback(fn) !== undefined) return undefined;
+  if (passing.length === 0 || core.escapes(fn) || core.isPlatformCallback(fn) !== undefined) return undefined;
   const values: Expr[] = [];
   for (const one of passing) {
     const value = argumentFor(one, fn, param) ?? param.defaultValue;

@@ -9,6 +9,8 @@
  *     x/*# uuid 0000180d-… *​/         a constant: text, whole, bool, uuid, bytes, length, items or entries
  *     f/*> open, lambda *​/            the functions a value is; `?` for unknown
  *     fun onX/*& Type.onX *​/()        the catalogue callback that the function overrides; `-` for none
+ *     fun f/*^ 2 *​/()                 how many calls may run the function, or the function expression that ends there
+ *     val x/*% a, b *​/                what the variable, parameter or property may hold, as text; `?` when that is not all known
  *     x/*~ true *​/                    whether it is the same object as the next one so marked
  */
 import { readFileSync } from 'node:fs';
@@ -50,7 +52,7 @@ export function lower({ path, text }: { readonly path: string; readonly text: st
   return path.endsWith('.kt') ? lowerKotlin(text, path) : lowerTypeScript(text, path);
 }
 
-const MARK = /\/\*([?=#>&~]) (.*?) \*\//g;
+const MARK = /\/\*([?=#>&~^%]) (.*?) \*\//g;
 
 /** Every mark of a case, with what the resolver says at its place. */
 export function check(one: Case): Checked[] {
@@ -75,13 +77,19 @@ export function check(one: Case): Checked[] {
         }
         continue;
       }
-      checked.push({ mark, expected, actual: answer(asked, file, end, sign, expected, mark) });
+      checked.push({ mark, expected, actual: answer(asked, { file, text }, end, sign, expected, mark) });
     }
   });
   return checked;
 }
 
-function answer(asked: Resolver, file: File, end: number, sign: string, expected: string, mark: string): string {
+function answer(asked: Resolver, { file, text }: { readonly file: File; readonly text: string }, end: number, sign: string, expected: string, mark: string): string {
+  if (sign === '^') {
+    const fn = fnNamedAt(file, end) ?? lambdaEndingAt(file, end);
+    if (fn === undefined) throw new Error(`no function ends at ${mark}`);
+    return String(asked.callersOf(fn).length);
+  }
+  if (sign === '%') return heldText(asked, file, text, end, mark);
   if (sign === '&') {
     const fn = fnNamedAt(file, end);
     const callback = fn && asked.isPlatformCallback(fn);
@@ -132,15 +140,34 @@ function fnNamedAt(file: File, end: number): Fn | undefined {
   return found;
 }
 
-/** The type of a variable, parameter or property whose name ends at the offset. */
-function declaredAt(asked: Resolver, file: File, end: number): string | undefined {
-  let found: string | undefined;
+function lambdaEndingAt(file: File, end: number): Fn | undefined {
+  let found: Fn | undefined;
+  walk(file, (node) => {
+    if (node.kind === 'Lambda' && node.span.end === end) found ??= node.fn;
+  });
+  return found;
+}
+
+/** The variable, parameter or property whose name ends at the offset; of a property that a parameter declares, the property. */
+function declEndingAt(asked: Resolver, file: File, end: number): ReturnType<Resolver['declFor']> {
+  let found: ReturnType<Resolver['declFor']>;
   walk(file, (node) => {
     const decl = node.kind === 'Field' && node.nameSpan.end === end ? asked.declFor(node)
       : node.kind === 'Let' || node.kind === 'Loop' || node.kind === 'Param' ? bound(asked, node, end) : undefined;
-    if (decl !== undefined) found ??= show(asked.typeOfDecl(decl));
+    if (decl !== undefined && (found === undefined || decl.is === 'field')) found = decl;
   });
   return found;
+}
+
+function declaredAt(asked: Resolver, file: File, end: number): string | undefined {
+  const decl = declEndingAt(asked, file, end);
+  return decl && show(asked.typeOfDecl(decl));
+}
+
+function heldText(asked: Resolver, file: File, text: string, end: number, mark: string): string {
+  const decl = declEndingAt(asked, file, end);
+  if (decl === undefined) throw new Error(`nothing is declared at ${mark}`);
+  return asked.valuesOf(decl)?.map((value) => (asked.program.fileOf(value) === file ? text.slice(value.span.start, value.span.end).replace(/\/\*.*?\*\//g, '') : '…')).join(', ') ?? '?';
 }
 
 function bound(asked: Resolver, node: AnyNode & { readonly kind: 'Let' | 'Loop' | 'Param' }, end: number): ReturnType<Resolver['declFor']> {
