@@ -34,6 +34,10 @@ function lostAnswer(start: Start): Lost | undefined {
   const { use } = start;
   if (!use || start.windingDown) return undefined;
   const answer = start.answer === 'accept-status' ? 'status' : 'boolean';
+  if (start.hands) {
+    if (use.is !== 'discarded' || use.deliberate) return undefined;
+    return { severity: 'hint', message: name => `${name} hands on whether the operation was accepted, and nobody takes it here` };
+  }
   if (use.is === 'logged') {
     return start.hint ? undefined : { severity: 'hint', message: name => `The ${answer} of ${name} is only logged: when the start is refused, no completion comes and nothing goes on` };
   }
@@ -44,6 +48,8 @@ function lostAnswer(start: Start): Lost | undefined {
     'lambda-dropped': (name: string) => `The ${answer} of ${name} is the value of a lambda that nobody takes`,
     'never-read': (name: string) => `The ${answer} of ${name} is kept in a name that nobody reads`,
     'parameter-ignored': (name: string) => `The ${answer} of ${name} is handed to a function that ignores it`,
+    'absence-only': (name: string) => `The ${answer} of ${name} is only asked whether it is there, not what it says`,
+    'miscompared': (name: string) => `The ${answer} of ${name} is compared with a value of another type, which it never equals`,
   }[use.how];
   return { severity: 'warning', message: name => `${message(name)}: when the start is refused, no completion will come` };
 }

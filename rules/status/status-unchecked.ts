@@ -49,7 +49,8 @@ function gradeOf(use: StatusUse): Severity | undefined {
 
 function ofHandler(it: Unanswered): Draft {
   const { callee } = it.call;
-  if (it.run.is === 'chain') return { at: callee.kind === 'Member' ? callee.nameSpan : callee.span, message: 'The chain has a path for success only: when this fails, the rejection reaches nobody' };
+  if (it.run.is === 'open-chain') return { at: callee.kind === 'Member' ? callee.nameSpan : callee.span, message: 'The chain has a path for success only: when this fails, the rejection reaches nobody' };
+  if (it.run.is === 'tail') return { at: callee.kind === 'Member' ? callee.nameSpan : callee.span, message: 'When one operation fails, every later one in this tail is refused with its error: nothing between them catches' };
   const where = it.run.is === 'top-level' ? 'the top level of the module' : it.run.is === 'component' ? `${it.run.name}, which only the component's template calls` : it.run.name;
   return {
     at: callee.kind === 'Member' ? callee.nameSpan : callee.span,

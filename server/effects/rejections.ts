@@ -1,19 +1,21 @@
 /**
  * Where the rejection of a GATT promise goes: who waits for the promise, and whether somebody on the way up catches.
- * A function that hands its rejection to its caller is fine; the outermost caller must have an answer.
+ * A function that hands its rejection to its caller is fine; the outermost caller must have an answer (`outermost.ts`).
  */
 import type { AnyNode, Block, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
 import { callsIn } from './inflight.js';
-import { lifecycleFor } from './ways.js';
-import { listenedEvent } from './operations.js';
+import { dropsPromise, outermost } from './outermost.js';
 import { roleOf } from './roles.js';
 import { runOf, runOfLambda } from './runs.js';
 
 /** What becomes of a promise. */
 export type PromiseUse =
-  /** Nobody waits for it, and nobody catches: a statement, a dropped lambda value, a local that is never read. */
-  | { readonly is: 'floating'; readonly deliberate: boolean; readonly through?: Call; readonly chained?: true }
+  /**
+   * Nobody waits for it, and nobody catches: a statement, a dropped lambda value, a local that is never read. `through`:
+   * what drops the lambda's value. `chained`: the last call of a chain that has a path for success alone.
+   */
+  | { readonly is: 'floating'; readonly deliberate: boolean; readonly through?: AnyNode; readonly chained?: Call }
   /** Its failure has an answer of its own: `.catch`, a second argument of `then`, allSettled. */
   | { readonly is: 'caught' }
   /** Awaited or returned: the failure goes on to the function around. */
@@ -39,7 +41,8 @@ function climb(a: Analysis, expr: Expr): PromiseUse {
       for (let up = a.program.parentOf(parent); up; up = a.program.parentOf(up)) if (up.kind === 'Choose') return promiseUse(a, up);
       return { is: 'unknown' };
     }
-    case 'Branch': case 'Loop': return { is: 'kept' };
+    case 'Loop': return parent.over?.awaited && parent.over.source === expr ? { is: 'forwarded', at: expr } : { is: 'kept' };
+    case 'Branch': return { is: 'kept' };
     case 'Let': return local(a, parent);
     case 'Assign': case 'Field': case 'Throw': case 'EnumEntry': case 'Param': return { is: 'kept' };
     case 'ListExpr': return promiseUse(a, parent);
@@ -54,7 +57,7 @@ function climb(a: Analysis, expr: Expr): PromiseUse {
 /** A local: as much waited for as its reads are. */
 function local(a: Analysis, parent: AnyNode & { kind: 'Let' }): PromiseUse {
   const decl = a.resolver.declFor(parent, parent.bindings[0]);
-  if (decl?.is !== 'local') return { is: 'kept' };
+  if (decl?.is !== 'local' || parent.exported) return { is: 'kept' };
   const uses = a.resolver.readsOf(decl).map(read => promiseUse(a, read));
   if (uses.length === 0) return { is: 'floating', deliberate: false };
   // Every reader has the failure: one that catches it does not take it from another that hands it on.
@@ -69,7 +72,7 @@ function chained(a: Analysis, member: Expr & { kind: 'Member' }, promise: Expr):
   if (member.name === 'then' && call.args.length > 1 && !isNothing(call.args[1]!.value)) return caughtBy(a, call, call.args[1]!.value);
   if (member.name === 'then' || member.name === 'finally') {
     const use = promiseUse(a, call);
-    return use.is === 'floating' && member.name === 'then' ? { ...use, chained: true } : use;
+    return use.is === 'floating' && member.name === 'then' ? { chained: call, ...use } : use;
   }
   return { is: 'unknown' };
 }
@@ -90,26 +93,33 @@ function alwaysThrows(a: Analysis, fn: Fn): boolean {
   return graph !== undefined && graph.thrown.before.length > 0 && graph.exit.before.length === 0;
 }
 
+/** An async function takes the failure on itself; another hands the promise to whoever runs it. */
 function returned(a: Analysis, stmt: AnyNode & { kind: 'Return' }, expr: Expr): PromiseUse {
   const fn = a.program.enclosingFn(stmt);
-  const lambda = fn && a.program.parentOf(fn);
-  if (!fn || lambda?.kind !== 'Lambda') return { is: 'forwarded', at: expr };
-  return fn.modifiers.has('async') ? { is: 'forwarded', at: expr } : ofLambdaValue(a, fn, expr);
+  if (!fn || fn.modifiers.has('async')) return { is: 'forwarded', at: expr };
+  const lambda = a.program.parentOf(fn);
+  if (lambda?.kind === 'Lambda') return ofLambdaValue(a, fn, lambda, expr);
+  const out = outermost(a, fn);
+  return out && out.is !== 'component' ? { is: 'floating', deliberate: false, ...(out.at && { through: out.at }) } : { is: 'forwarded', at: expr };
 }
 
 /** What becomes of a promise that a lambda yields. */
-function ofLambdaValue(a: Analysis, fn: Fn, expr: Expr): PromiseUse {
-  const lambda = a.program.parentOf(fn) as Expr;
+function ofLambdaValue(a: Analysis, fn: Fn, lambda: Expr, expr: Expr): PromiseUse {
   const run = runOfLambda(a, fn);
-  if (!run) {
-    const holder = a.program.parentOf(lambda);
-    return holder?.kind === 'Call' ? { is: 'unknown' } : { is: 'forwarded', at: expr };
-  }
-  if (run.through) return throughParam(a, run.through.param, expr);
+  const use = run && !run.through && run.runner?.yields !== 'first-argument' ? throughRunner(a, run) : undefined;
+  if (use) return use;
+  const out = dropsPromise(a, lambda);
+  if (out) return { is: 'floating', deliberate: out.deliberate === true, ...(out.at && { through: out.at }) };
+  if (run?.through) return throughParam(a, run.through.param, expr);
+  const holder = a.program.parentOf(lambda);
+  return holder?.kind === 'Call' && holder.callee !== lambda && run?.runner?.yields !== 'first-argument' ? { is: 'unknown' } : { is: 'forwarded', at: expr };
+}
+
+function throughRunner(a: Analysis, run: NonNullable<ReturnType<typeof runOfLambda>>): PromiseUse | undefined {
   if (run.runner?.yields === 'promise-of-lambda') return promiseUse(a, run.call);
   if (run.value === 'dropped') return { is: 'floating', deliberate: false, through: run.call };
-  if (run.value === 'collected' || run.value === 'yielded') return promiseUse(a, run.call);
-  return run.value === 'awaited' ? promiseUse(a, run.call) : { is: 'unknown' };
+  if (run.value === 'collected' || run.value === 'yielded' || run.value === 'awaited') return promiseUse(a, run.call);
+  return { is: 'unknown' };
 }
 
 function throughParam(a: Analysis, param: Fn['params'][number], expr: Expr): PromiseUse {
@@ -140,7 +150,8 @@ function argument(a: Analysis, call: Call, expr: Expr): PromiseUse {
 /** Calls whose rejection or exception leaves the function: no `try` with an answer stands around the place where it arrives. */
 export function escapes(a: Analysis, home: Fn | Block): readonly Call[] {
   return a.once<Fn | Block, readonly Call[]>('escapes', home, [], () => {
-    if (home.kind === 'Fn' && home.modifiers.has('generator')) return [];
+    // What runs a saga takes its failures; an asynchronous generator throws them at whoever iterates it.
+    if (home.kind === 'Fn' && home.modifiers.has('generator') && !home.modifiers.has('async')) return [];
     return callsIn(a, home).filter(call => {
       if (!mayReject(a, call)) return false;
       const use = promiseUse(a, call);
@@ -152,11 +163,20 @@ export function escapes(a: Analysis, home: Fn | Block): readonly Call[] {
 /** A call whose promise rejects when an operation over the air fails: of the platform, or of a function that forwards one. */
 export function mayReject(a: Analysis, call: Call): boolean {
   return a.once<Call, boolean>('may-reject', call, false, () => {
-    if (isGattPromise(a, call)) return true;
+    if (isGattPromise(a, call) || isChooser(a, call)) return true;
     const callee = a.resolver.calleeOf(call);
     if (call.construct && call.callee.kind === 'Name' && call.callee.name === 'Promise') return executorRejects(a, call);
-    return callee.fns.some(fn => fn.body !== undefined && yieldsPromise(a, fn) && (escapes(a, fn).length > 0 || handsOnFailure(a, call)));
+    return callee.fns.some(fn => {
+      if (fn.body === undefined || !yieldsPromise(a, fn) || (fn.modifiers.has('generator') && !isIterated(a, call))) return false;
+      return escapes(a, fn).length > 0 || handsOnFailure(a, call);
+    });
   });
+}
+
+/** `for await (const x of readings())`: a generator runs only for who iterates it. */
+function isIterated(a: Analysis, call: Call): boolean {
+  const parent = a.program.parentOf(call);
+  return parent?.kind === 'Loop' && parent.over?.awaited === true;
 }
 
 /** `tail.run(() => c.readValue())`: what the function given fails with comes out of the function that takes it. */
@@ -183,6 +203,13 @@ export function isGattPromise(a: Analysis, call: Call): boolean {
   return role?.answer === 'promise' && role.does.size > 0;
 }
 
+/** The chooser, which rejects when the user closes it. Source: Web Bluetooth, requestDevice(options). */
+function isChooser(a: Analysis, call: Call): boolean {
+  if (a.calleeName(call) !== 'requestDevice') return false;
+  const callee = a.resolver.calleeOf(call);
+  return callee.fns.length === 0 && callee.owner === 'Bluetooth';
+}
+
 function yieldsPromise(a: Analysis, fn: Fn): boolean {
   return fn.modifiers.has('async') || a.resolver.resultOf(fn)?.name === 'Promise';
 }
@@ -190,91 +217,11 @@ function yieldsPromise(a: Analysis, fn: Fn): boolean {
 /** Whether a `try` with a catch that does not only throw again stands between a place and its function's edge. */
 function isCaught(a: Analysis, at: Expr, home: Fn | Block): boolean {
   for (let node: AnyNode | undefined = at, below: AnyNode = at; node && node !== home; below = node, node = a.program.parentOf(node)) {
-    if (node.kind === 'Try' && node.body === below && node.catches.some(c => !throwsAgain(a, c.body))) return true;
+    if (node.kind === 'Try' && node.body === below && node.catches.some(c => !throwsAgain(c.body))) return true;
   }
   return false;
 }
 
-function throwsAgain(_a: Analysis, block: Block): boolean {
-  const last = block.stmts.at(-1);
-  return last?.kind === 'Throw';
-}
-
-// ---- The outermost caller -----------------------------------------------
-
-/** Why nobody above a function can catch: it is run by something that drops its promise. */
-export type Outermost =
-  | { readonly is: 'event'; readonly name: string }
-  | { readonly is: 'lifecycle'; readonly name: string }
-  | { readonly is: 'top-level' }
-  | { readonly is: 'component'; readonly name: string };
-
-export function outermost(a: Analysis, home: Fn | Block): Outermost | undefined {
-  return a.once<Fn | Block, Outermost | undefined>('outermost', home, undefined, () => {
-    if (home.kind === 'Block') return { is: 'top-level' };
-    const holder = a.program.parentOf(home);
-    if (holder?.kind === 'Lambda') return outermostLambda(a, home, holder);
-    const lifecycle = lifecycleFor(a, home);
-    if (lifecycle) return { is: 'lifecycle', name: lifecycle.name };
-    const event = listenedEvent(a, home);
-    if (event !== undefined) return { is: 'event', name: event };
-    if (isHandlerReference(a, home)) return { is: 'event', name: home.name ?? 'handler' };
-    return isComponentAction(a, home) ? { is: 'component', name: home.name! } : undefined;
-  });
-}
-
-function outermostLambda(a: Analysis, fn: Fn, lambda: AnyNode): Outermost | undefined {
-  const run = runOfLambda(a, fn);
-  if (run && !run.through && run.value === 'dropped' && (run.runs === 'later' || run.runs === 'later-many')) {
-    return { is: 'event', name: eventName(a, run.call) };
-  }
-  const field = a.program.parentOf(lambda);
-  // `button.onclick = async () => …`, `<button onClick={async () => …}>`, `{ onClick: async () => … }` given to markup.
-  if (field?.kind === 'Assign' && field.target.kind === 'Member' && /^on[a-z]+$/.test(field.target.name)) return { is: 'event', name: field.target.name };
-  if (field?.kind === 'Field' && /^on[A-Z:]?\w*$/.test(field.name) && isMarkup(a, field)) return { is: 'event', name: field.name };
-  if (field?.kind === 'Let' && fn.params.length <= 1) {
-    const decl = a.resolver.declFor(field, field.bindings[0]);
-    const handler = decl && a.resolver.readsOf(decl).some(read => isHandlerPlace(a, read));
-    if (handler) return { is: 'event', name: field.bindings[0]!.name };
-  }
-  return undefined;
-}
-
-function eventName(a: Analysis, call: Call): string {
-  const text = call.args[0] && a.resolver.constants.text(call.args[0].value);
-  return text ?? a.calleeName(call) ?? 'handler';
-}
-
-function isMarkup(a: Analysis, field: AnyNode & { kind: 'Field' }): boolean {
-  const cls = a.program.ownerOf(field);
-  const object = cls && a.program.parentOf(cls);
-  const call = object && a.program.parentOf(object);
-  return call?.kind === 'Call' && call.markup === true;
-}
-
-/** A place that takes an event handler: a markup attribute, `element.onclick = …`, a listener registration. */
-function isHandlerPlace(a: Analysis, use: Expr): boolean {
-  const parent = a.program.parentOf(use);
-  if (parent?.kind === 'Field') return /^on[A-Z:]?\w*$/.test(parent.name) && isMarkup(a, parent);
-  if (parent?.kind === 'Assign') return parent.value === use && parent.target.kind === 'Member' && /^on[a-z]+$/.test(parent.target.name);
-  if (parent?.kind === 'Call' && parent.callee !== use) {
-    const run = runOf(a, parent, use);
-    return run !== undefined && !run.through && run.value === 'dropped' && (run.runs === 'later' || run.runs === 'later-many');
-  }
-  return false;
-}
-
-function isHandlerReference(a: Analysis, fn: Fn): boolean {
-  return a.resolver.referencesTo(fn).some(use => isHandlerPlace(a, use));
-}
-
-/** Annotations and base classes of components whose templates call their public methods. */
-const COMPONENTS = /^(?:Component|customElement|Directive)$/;
-const COMPONENT_BASES = /^(?:LitElement|HTMLElement|Component|PureComponent|Vue)$/;
-
-/** A public method of a component that no code calls: its template does. */
-function isComponentAction(a: Analysis, fn: Fn): boolean {
-  const owner = a.program.ownerOf(fn);
-  if (!owner || !fn.name || fn.name === 'constructor' || a.resolver.callersOf(fn).length > 0 || a.resolver.referencesTo(fn).length > 0) return false;
-  return owner.annotations.some(an => COMPONENTS.test(an.name)) || owner.supertypes.some(s => COMPONENT_BASES.test(s.type.name));
+function throwsAgain(block: Block): boolean {
+  return block.stmts.at(-1)?.kind === 'Throw';
 }

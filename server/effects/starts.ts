@@ -51,7 +51,7 @@ export function startOf(a: Analysis, call: Call): Start | undefined {
   }
   const hands = handedOn(a, call);
   if (hands) return { ...base(a, call, role), answer: roleOf(a, hands)!.answer, use: useOf(a, call), hint: false, windingDown: false, hands };
-  if (!isGattPromise(a, call) && !mayReject(a, call)) return undefined;
+  if (!isGattPromise(a, call) && !mayReject(a, call) && !isRejection(a, call)) return undefined;
   return { ...base(a, call, role), answer: 'promise', promise: promiseUse(a, call), hint: false, windingDown: false };
 }
 
@@ -63,6 +63,18 @@ const isAnswer = (answer: Answer | undefined): boolean => answer === 'accept-fla
 
 const isStart = ({ does }: Role): boolean =>
   does.has('starts-operation') || does.has('subscribes') || does.has('unsubscribes') || does.has('starts-scan') || does.has('writes-value');
+
+/** `Promise.reject(…)` in a function that deals with a link. */
+function isRejection(a: Analysis, call: Call): boolean {
+  const { callee } = call;
+  if (callee.kind !== 'Member' || callee.name !== 'reject' || callee.object.kind !== 'Name' || callee.object.name !== 'Promise') return false;
+  let found = false;
+  a.eachBelow(a.home(call) ?? call, node => {
+    if (node.kind === 'Call' && isGattPromise(a, node)) found = true;
+    return found ? 'skip' : undefined;
+  });
+  return found;
+}
 
 // ---- On the way down ----------------------------------------------------
 

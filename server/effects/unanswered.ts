@@ -4,8 +4,10 @@
  */
 import type { Block, Call, File, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
-import { startsIn } from './starts.js';
-import { escapes, outermost, type Outermost, type PromiseUse } from './rejections.js';
+import { startsIn, type Start } from './starts.js';
+import { escapes, mayReject } from './rejections.js';
+import { outermost, type Outermost } from './outermost.js';
+import { poisonedTailsIn } from './tails.js';
 
 export interface Unanswered {
   /** The first call whose rejection leaves the function. */
@@ -13,8 +15,8 @@ export interface Unanswered {
   /** The others, in order. */
   readonly also: readonly Call[];
   readonly home: Fn | Block | undefined;
-  /** What drops the failure; `chain`: a `then` without a second path. */
-  readonly run: Outermost | { readonly is: 'chain' };
+  /** What drops the failure; `open-chain`: a `then` without a second path; `tail`: every later operation gets it. */
+  readonly run: Outermost | { readonly is: 'open-chain'; readonly end: Call } | { readonly is: 'tail' };
 }
 
 export function unansweredIn(a: Analysis, file: File): readonly Unanswered[] {
@@ -24,14 +26,46 @@ export function unansweredIn(a: Analysis, file: File): readonly Unanswered[] {
     if (node.kind === 'Fn' && node.body && node.modifiers.has('async')) homes.push(node);
     return undefined;
   });
-  const chains = startsIn(a, file).filter(start => isOpenChain(start.promise)).map(start => ({ call: start.call, also: [], home: a.home(start.call), run: { is: 'chain' } as const }));
-  return [...chains, ...homes.flatMap(home => {
-    const run = outermost(a, home);
-    const [call, ...also] = run ? escapes(a, home) : [];
-    return run && call ? [{ call, also, home, run }] : [];
-  })];
+  return [...openChains(a, file), ...homes.flatMap(home => ofHome(a, home)), ...poisonedTailsIn(a, file).map(call => ({ call, also: [], home: a.home(call), run: { is: 'tail' } as const }))];
 }
 
-function isOpenChain(use: PromiseUse | undefined): boolean {
-  return use?.is === 'floating' && use.chained === true && !use.deliberate;
+function ofHome(a: Analysis, home: Fn | Block): readonly Unanswered[] {
+  const run = outermost(a, home);
+  // A link of a chain whose first operation is reported for the whole of it.
+  if (!run || (run.is === 'chain' && run.at?.kind === 'Call' && mayReject(a, rootOf(run.at)))) return [];
+  const [call, ...also] = escapes(a, home);
+  return call ? [{ call, also, home, run }] : [];
+}
+
+/** One finding a chain: its first operation, whatever follows. */
+function openChains(a: Analysis, file: File): readonly Unanswered[] {
+  const byEnd = new Map<Call, Start[]>();
+  for (const start of startsIn(a, file)) {
+    if (start.promise?.is !== 'floating' || !start.promise.chained || start.promise.deliberate) continue;
+    const end = lastOf(a, start.promise.chained);
+    byEnd.set(end, [...(byEnd.get(end) ?? []), start]);
+  }
+  return [...byEnd].map(([end, starts]) => {
+    const [first, ...also] = starts.sort((x, y) => x.call.span.end - y.call.span.end);
+    return { call: first!.call, also: also.map(start => start.call), home: a.home(first!.call), run: { is: 'open-chain', end } };
+  });
+}
+
+const LINKS = /^(?:then|catch|finally)$/;
+
+/** The call at which a chain begins: `a.b().then(…).then(…)` at `a.b()`. */
+function rootOf(call: Call): Call {
+  let root = call;
+  while (root.callee.kind === 'Member' && LINKS.test(root.callee.name) && root.callee.object.kind === 'Call') root = root.callee.object;
+  return root;
+}
+
+function lastOf(a: Analysis, call: Call): Call {
+  let last = call;
+  for (;;) {
+    const member = a.program.parentOf(last);
+    const next = member?.kind === 'Member' && LINKS.test(member.name) ? a.program.parentOf(member) : undefined;
+    if (next?.kind !== 'Call') return last;
+    last = next;
+  }
 }

@@ -68,11 +68,14 @@ export function caseOf(name: string, sources: readonly { readonly path: string; 
   return { name, files, expected };
 }
 
-/** What is found in these texts, in the order of places. A rule that throws, or text that cannot be read, fails the test. */
-export function findingsIn(files: ReadonlyMap<string, string>): { readonly findings: readonly Finding[]; readonly snapshot: Snapshot } {
+/**
+ * What is found in these texts, in the order of places; by one rule, or by all. A rule that throws, or text that cannot be
+ * read, fails the test.
+ */
+export function findingsIn(files: ReadonlyMap<string, string>, rule?: string): { readonly findings: readonly Finding[]; readonly snapshot: Snapshot } {
   const changes = [...files].map(([path, text]) => ({ is: 'disk', path, text } as const));
   const { snapshot } = Snapshot.empty(linking).apply(changes);
-  const checker = checkerOf(rules, new Surroundings());
+  const checker = checkerOf(rules.filter(({ id }) => rule === undefined || id === rule), new Surroundings());
   const findings = snapshot.paths('source').flatMap((path) => {
     expect(snapshot.fileOf(path)!.unreadable.map((span) => files.get(path)!.slice(span.start, span.end)), `unreadable in ${path}`).toEqual([]);
     const checked = checkFile(path, snapshot, checker, defaultSettings);
@@ -116,9 +119,8 @@ export function testRule(rule: string): void {
   describe(`${rule}: sources`, () => {
     for (const one of cases) {
       it(one.name, () => {
-        const { findings } = findingsIn(one.files);
-        const found = findings.filter((finding) => one.rule === undefined || finding.rule === one.rule);
-        expect(found.map((finding) => placeOf(finding, one.files)).sort()).toEqual([...one.expected].sort());
+        const { findings } = findingsIn(one.files, one.rule);
+        expect(findings.map((finding) => placeOf(finding, one.files)).sort()).toEqual([...one.expected].sort());
       });
     }
   });

@@ -1,0 +1,31 @@
+/** One failed write, and every later one is refused with its error. */
+export class Poisoned {
+  private tail: Promise<void> = Promise.resolve();
+
+  constructor(private readonly command: BluetoothRemoteGATTCharacteristic) {}
+
+  write(bytes: Uint8Array<ArrayBuffer>): Promise<void> {
+    this.tail = this.tail.then(() => this.command.writeValue(bytes)); //! status-unchecked warning
+    return this.tail;
+  }
+}
+
+export class Runner {
+  private last: Promise<unknown> = Promise.resolve();
+
+  run<T>(operation: () => Promise<T>): Promise<T> {
+    const result = this.last.then(operation); //! status-unchecked warning
+    this.last = result;
+    return result;
+  }
+}
+
+export class User {
+  private readonly runner = new Runner();
+
+  constructor(private readonly command: BluetoothRemoteGATTCharacteristic) {}
+
+  tare() {
+    return this.runner.run(() => this.command.writeValue(new Uint8Array([1])));
+  }
+}
