@@ -126,11 +126,13 @@ describe('statements before and after another', () => {
     expect(source.edit({ do: 'insert', where: 'before', node: source.stmt('a()'), stmts: [say('x')] })).toBe('fun f() {\r\n    x()\r\n    a()\r\n}\r\n');
   });
 
-  it('never come after a value', () => {
+  it('never come after a value, or after a statement that leaves', () => {
     const source = kt('fun f(): Int = a()\nfun g(): Int { return if (b) c() else d() }\n');
     const value = source.fn('f').body!.stmts[0]!;
     expect(source.edit({ do: 'insert', where: 'after', node: value, stmts: [say('x')] })).toMatch(/^refused/);
     expect(source.edit({ do: 'insert', where: 'after', node: source.node('Yield', 'c()'), stmts: [say('x')] })).toMatch(/^refused/);
+    const leaving = ts('switch (s) {\n  case 1:\n    return;\n  case 2:\n    a();\n}\n');
+    expect(leaving.edit({ do: 'insert', where: 'after', node: leaving.node('Return', 'return'), stmts: [say('x')] })).toMatch(/^refused/);
   });
 });
 

@@ -6,6 +6,7 @@ import { behindPrevious, indentOf, isFirstOnLine, isLastOnLine, lineStart, nextL
 
 export function insertEdits(target: Target, where: 'before' | 'after', node: Stmt, stmts: readonly Stmt[]): TextEdit[] {
   if (where === 'after' && node.kind === 'Yield') throw new Refused('nothing comes after the value of an arm');
+  if (where === 'after' && leaves(node)) throw new Refused('nothing runs after a statement that leaves');
   const block = blockAround(target, node);
   const shape = shapeOf(target, block);
   switch (shape.is) {
