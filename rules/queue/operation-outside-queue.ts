@@ -25,6 +25,7 @@ function draftOf(facts: Facts, collision: Collision): Draft {
     const { overlap } = collision;
     const first = nameOf(overlap.first.op);
     const message = overlap.kind === 'parallel' ? `Several operations are started together; ${nameOf(overlap.op)} is one of them, and a link carries out one at a time`
+      : overlap.kind === 'past-queue' ? `${nameOf(overlap.op)} is started past the queue` : overlap.kind === 'connecting' ? `${nameOf(overlap.op)} is started before the link is up`
       : overlap.kind === 'loop' ? `Each round starts ${nameOf(overlap.op)} while the one of the round before may still be in flight`
         : `${nameOf(overlap.op)} is started while ${first} is still in flight`;
     return {

@@ -3,13 +3,16 @@
  * events faster than the link, or from places of which nothing says that they wait for each other. What one function
  * does by itself is `inflight.ts`.
  */
-import type { AnyNode, Call, Fn } from '../ir/ir.js';
+import type { AnyNode, Call, Class, Fn, Language } from '../ir/ir.js';
+import { unguarded, type Stops } from '../flow/paths.js';
 import type { Analysis } from './analysis.js';
-import { isOperation } from './inflight.js';
-import { linkOf } from './link-of.js';
-import { callsDoing, listenedEvent } from './operations.js';
+import { saysFree } from './busy-flags.js';
+import { keptIn, linkOf } from './link-of.js';
+import { callsDoing } from './operations.js';
 import { waysThroughQueues } from './queues.js';
 import { roleOf } from './roles.js';
+import { isConnecting, isOperation } from './starting.js';
+import { streamOf } from './streams.js';
 import type { Way } from './ways.js';
 
 export type Exposure =
@@ -23,109 +26,173 @@ export type Exposure =
 /** Callbacks that report a completed operation free the slot; these report something else. AOSP BluetoothGattCallback. */
 const UNSOLICITED = /^(?:onCharacteristicChanged|onServiceChanged|onPhyUpdate|onScanResult|onBatchScanResults|onLeScan|on\w*Request|onSubrateChange|onConnectionUpdated)$/;
 
-/** Functions that deliver one value after the other, as fast as they come. common practice, no source */
-const STREAMS = /^(?:observe|observeForever|observeAsState|collect|collectLatest|onEach|subscribe|doOnNext|tap|takeEvery|setInterval|scheduleAtFixedRate|scheduleWithFixedDelay|fixedRateTimer|snapshotFlow)$/;
-const STREAM_OVERRIDES = /^(?:onProgressChanged|onSensorChanged|onLocationChanged|onValueChange|onColorChanged|onColorSelected|onTouch|onScroll|onFrame\w*|onDraw)$/;
-const STREAM_EVENTS = new Set(['characteristicvaluechanged', 'input', 'pointermove', 'mousemove', 'touchmove', 'scroll', 'message', 'devicemotion', 'deviceorientation']);
-
 export function exposureOf(a: Analysis, op: Call): readonly Exposure[] {
   return a.once<Call, readonly Exposure[]>('exposure', op, [], () => {
-    if (!isOperation(a, op) || isConnect(a, op)) return [];
+    if (!isOperation(a, op) || isSetUp(a, op)) return [];
     const ways = waysThroughQueues(a, op);
-    const queue = queueName(a, op);
-    const open = ways.filter(way => way.start.is !== 'queue' && !way.order);
+    const open = ways.filter(way => isOpenWay(a, op, way));
     const found: Exposure[] = [];
     for (const way of open) {
-      const exposure = exposed(a, op, way, queue, open.length === ways.length);
+      const exposure = exposed(a, op, way);
       if (exposure && !found.some(e => e.is === exposure.is && e.at === exposure.at)) found.push(exposure);
     }
     return found;
   });
 }
 
-function exposed(a: Analysis, op: Call, way: Way, queue: string | undefined, wholly: boolean): Exposure | undefined {
+/** Ways that nothing orders: neither a queue, nor completion, nor a flag of the project's own, nor a link that is just being set up. */
+function isOpenWay(a: Analysis, op: Call, way: Way): boolean {
   const { start } = way;
-  const at = placeFor(a, op, way, wholly);
-  if (start.is === 'teardown' || start.is === 'queue') return undefined;
-  if (start.is === 'outside' && !start.known) return undefined;
-  if (start.is === 'callback' && !UNSOLICITED.test(start.member.name)) return undefined;
-  if (queue !== undefined) return { is: 'past-queue', queue, at, op, way };
-  const stream = streamOf(a, way);
-  if (stream !== undefined) return { is: 'stream', at, op, way, stream };
-  return { is: 'possible', at, op, way };
+  if (start.is === 'queue' || start.is === 'teardown' || (start.is === 'lifecycle' && start.lifecycle.phase === 'teardown')) return false;
+  if (start.is === 'callback' && !UNSOLICITED.test(start.member.name)) return false;
+  return ![op, ...way.calls].some(call => isGuarded(a, call));
 }
 
-/** Connecting and looking for services happens once a link; who does it again has another problem. */
-function isConnect(a: Analysis, op: Call): boolean {
-  const role = roleOf(a, op);
-  return role?.does.has('opens-link') === true || role?.member?.name === 'connect' || /^get(?:Primary|Included)?(?:Service|Characteristic|Descriptor)s?$/.test(role?.member?.name ?? '');
+/** Every way to a call passes a flag that says that the slot is free. */
+function isGuarded(a: Analysis, call: Call): boolean {
+  return isAlwaysAfter(a, 'is-guarded', call, { edge: edge => edge.when !== undefined && saysFree(a, edge.when) });
 }
+
+/** Every way to a call passes the making of a connection: nothing can be under way on it yet. */
+function isFresh(a: Analysis, call: Call): boolean {
+  return isAlwaysAfter(a, 'is-fresh', call, { step: before => before.node?.kind === 'Call' && before.node !== call && connects(a, before.node) });
+}
+
+function isAlwaysAfter(a: Analysis, question: string, call: Call, stops: Stops): boolean {
+  return a.once<Call, boolean>(question, call, false, () => {
+    const at = a.stepsOf(call);
+    return at !== undefined && at.steps.length > 0 && at.steps.every(step => unguarded(at.graph, step, stops) === undefined);
+  });
+}
+
+/** Whether a call makes a connection, itself or in a function of the project. */
+function connects(a: Analysis, call: Call): boolean {
+  return a.once<Call, boolean>('connects', call, false, () => {
+    if (isConnecting(a, call) || roleOf(a, call)?.does.has('opens-link')) return true;
+    return a.resolver.calleeOf(call).fns.some(fn => connectsInside(a, fn));
+  });
+}
+
+function connectsInside(a: Analysis, fn: Fn): boolean {
+  return a.once<Fn, boolean>('connects-inside', fn, false, () => {
+    let found = false;
+    if (!fn.body) return false;
+    a.eachBelow(fn.body, node => {
+      if (node.kind === 'Call' && connects(a, node)) found = true;
+      return found ? 'skip' : undefined;
+    });
+    return found;
+  });
+}
+
+function exposed(a: Analysis, op: Call, way: Way): Exposure | undefined {
+  if (isFresh(a, op)) return undefined;
+  const queue = pastQueue(a, op, way);
+  if (queue) return { is: 'past-queue', queue, at: placeOf(a, op, way), op, way };
+  const stream = streamOf(a, op, way);
+  if (stream?.certain) return { is: 'stream', stream: stream.name, at: nearHandler(a, op, way), op, way };
+  if (!stream && ((way.start.is === 'outside' && !way.start.known) || way.calls.some(call => isFresh(a, call)))) return undefined;
+  return { is: 'possible', at: op, op, way };
+}
+
+/** Connecting, and in Web Bluetooth looking for attributes, happens once a link; who does it again has another problem. */
+function isSetUp(a: Analysis, op: Call): boolean {
+  const role = roleOf(a, op);
+  return role?.does.has('opens-link') === true || (role?.does.has('discovers') === true && role.answer === 'promise');
+}
+
+// ---- Places -------------------------------------------------------------
 
 /**
- * Where to report: at the operation when every way to it is open; otherwise at the first call on this way whose function
- * nothing but open ways lead to. Never outside the operation's own file, unless the way enters it from there.
+ * At the operation when every way to it goes past the queue; otherwise at the first call on this way whose function
+ * nothing but such ways lead to.
  */
-function placeFor(a: Analysis, op: Call, way: Way, wholly: boolean): Call {
+function placeOf(a: Analysis, op: Call, way: Way): Call {
+  const passes = (call: Call): boolean => waysThroughQueues(a, call).every(each => isOpenWay(a, call, each));
+  if (passes(op)) return op;
+  return way.calls.find(passes) ?? op;
+}
+
+/** In the handler that the values come to, when the operation stands in a helper of the same file; otherwise at the operation. */
+function nearHandler(a: Analysis, op: Call, way: Way): Call {
   const file = a.fileOf(op);
-  if (wholly) {
-    const near = way.calls.filter(call => a.fileOf(call) === file);
-    const last = near.at(-1);
-    return last && way.start.is === 'event' && near.length === way.calls.length ? last : op;
+  const [call] = way.calls;
+  return call && a.fileOf(call) === file && way.calls.every(each => a.fileOf(each) === file) ? call : op;
+}
+
+// ---- The queue that others go through -----------------------------------
+
+interface Queued {
+  readonly op: Call;
+  readonly queue: string;
+  readonly owner: Class | undefined;
+}
+
+/** The queue that other operations of the same link go through, so that passing it is a fault. */
+function pastQueue(a: Analysis, op: Call, way: Way): string | undefined {
+  const declared = declaredQueue(a, a.fileOf(op)?.language);
+  if (declared !== undefined) return declared;
+  const owners = ownersOf(a, op, way);
+  const kept = keptIn(a, linkOf(a, op));
+  const others = queuedOperations(a).filter(queued => queued.op !== op && a.fileOf(queued.op)?.language === a.fileOf(op)?.language
+    && ((queued.owner !== undefined && owners.has(queued.owner)) || (kept !== undefined && keptIn(a, linkOf(a, queued.op)) === kept)));
+  const kinds = new Set(others.map(queued => kindOf(a, queued.op)));
+  const kind = kindOf(a, op);
+  // A queue for one kind of operation says nothing of the others; setting up comes before the queue has work.
+  if (!kinds.has(kind) && (kinds.size < 2 || kind === 'discovery' || kind === 'mtu')) return undefined;
+  return (others.find(queued => kindOf(a, queued.op) === kind) ?? others[0])?.queue;
+}
+
+/** The outermost classes on the way, and what they extend. */
+function ownersOf(a: Analysis, op: Call, way: Way): ReadonlySet<Class> {
+  const found = new Set<Class>();
+  for (const call of [op, ...way.calls]) {
+    const cls = outermost(a, call);
+    if (cls) [cls, ...a.resolver.superclassesOf(cls)].forEach(each => found.add(each));
   }
-  const open = way.calls.find(call => waysThroughQueues(a, call).every(w => w.start.is !== 'queue' && !w.order));
-  return open ?? op;
+  return found;
 }
 
-/** The queue that other operations of the same link go through. */
-function queueName(a: Analysis, op: Call): string | undefined {
-  const link = linkOf(a, op);
-  for (const [queued, name] of queuedOperations(a)) {
-    if (queued === op || a.fileOf(queued)?.language !== a.fileOf(op)?.language) continue;
-    if (sameOwner(a, queued, op) || (link.root !== undefined && linkOf(a, queued).root === link.root)) return name;
-  }
-  return undefined;
-}
-
-/** Two operations belong to one link's code when their outermost classes are the same, or one extends the other's. */
-function sameOwner(a: Analysis, x: AnyNode, y: AnyNode): boolean {
-  const [p, q] = [outermost(a, x), outermost(a, y)];
-  return p !== undefined && q !== undefined && (p === q || [p, ...a.resolver.superclassesOf(p)].some(cls => cls === q || a.resolver.superclassesOf(q).includes(cls)));
-}
-
-function outermost(a: Analysis, node: AnyNode): ReturnType<Analysis['program']['enclosingClass']> {
+function outermost(a: Analysis, node: AnyNode): Class | undefined {
   let cls = a.program.enclosingClass(node);
   for (let up = cls && a.program.enclosingClass(cls); up; up = a.program.enclosingClass(up)) cls = up;
   return cls;
 }
 
-/** Every operation of the program that a queue runs, with the queue's name. */
-export function queuedOperations(a: Analysis): ReadonlyMap<Call, string> {
-  return a.once<string, ReadonlyMap<Call, string>>('queued-operations', '', new Map(), () => {
-    const found = new Map<Call, string>();
+type Kind = 'read' | 'write' | 'descriptor' | 'notify' | 'discovery' | 'mtu' | 'other';
+
+function kindOf(a: Analysis, op: Call): Kind {
+  const does = roleOf(a, op)?.does;
+  if (!does) return 'other';
+  if (does.has('discovers')) return 'discovery';
+  if (does.has('negotiates-mtu')) return 'mtu';
+  if (does.has('writes-descriptor')) return 'descriptor';
+  if (does.has('subscribes') || does.has('unsubscribes')) return 'notify';
+  if (does.has('writes-value')) return 'write';
+  return does.has('reads-value') ? 'read' : 'other';
+}
+
+/** Every operation of the program that a queue surely runs. */
+export function queuedOperations(a: Analysis): readonly Queued[] {
+  return a.once<string, readonly Queued[]>('queued-operations', '', [], () => {
+    const found: Queued[] = [];
     for (const op of callsDoing(a, 'starts-operation')) {
-      if (!isOperation(a, op) || isConnect(a, op)) continue;
+      if (!isOperation(a, op) || isSetUp(a, op)) continue;
       for (const way of waysThroughQueues(a, op)) {
-        if (way.start.is === 'queue') found.set(op, way.start.name);
-        else if (way.order) found.set(op, way.order);
+        if (way.start.is === 'queue' && way.start.sure) found.push({ op, queue: way.start.name, owner: outermost(a, op) });
       }
     }
     return found;
   });
 }
 
-function streamOf(a: Analysis, way: Way): string | undefined {
-  const { start } = way;
-  if (start.is === 'callback') return start.member.name;
-  if (start.is === 'event') {
-    const name = a.calleeName(start.run.call) ?? '';
-    if (name === 'addEventListener') {
-      const event = start.run.call.args[0] && a.resolver.constants.text(start.run.call.args[0].value);
-      return event !== undefined && STREAM_EVENTS.has(event) ? event : undefined;
+/** A function of the profile's queue that this program has in that language. */
+function declaredQueue(a: Analysis, language: Language | undefined): string | undefined {
+  return a.once<string, string | undefined>('declared-queue', language ?? '', undefined, () => {
+    for (const name of a.words.queue) {
+      const fns = a.program.functionsNamed(name.split('.').at(-1)!);
+      if (fns.some(fn => a.fileOf(fn)?.language === language && a.nameIn(a.words.queue, fn) === name)) return name;
     }
-    return STREAMS.test(name) ? name : undefined;
-  }
-  const fn: Fn | undefined = start.is === 'outside' || start.is === 'lifecycle' ? start.fn : undefined;
-  if (fn?.name !== undefined && STREAM_OVERRIDES.test(fn.name)) return fn.name;
-  const listened = fn && listenedEvent(a, fn);
-  return listened !== undefined && STREAM_EVENTS.has(listened) ? listened : undefined;
+    return undefined;
+  });
 }

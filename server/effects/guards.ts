@@ -1,90 +1,101 @@
 /**
- * What a condition on the way means for the slot of a link: the failure of a start, a flag that may guard the slot, a
- * test that at most one element of a loop can meet.
+ * What a condition on the way means for an operation: that its start was refused, or that at most one element of a loop
+ * can get there. Whether a condition says that the slot is free is `busy-flags.ts`.
  */
 import type { Call, Expr } from '../ir/ir.js';
 import type { Guard } from '../flow/graph.js';
 import type { Analysis } from './analysis.js';
+import { returnsOf } from './origins.js';
 import { roleOf } from './roles.js';
+
+/** The starts that did not take place when this guard holds: their answer was no, or they were not reached for a null. */
+export function refused(a: Analysis, guard: Guard): (call: Call) => boolean {
+  if (guard.is === 'null' && guard.holds) {
+    // `x?.let { start(it) } ?: other()`: who comes to the right has not started on the left.
+    const { value } = guard;
+    return call => value.span.start <= call.span.start && call.span.end <= value.span.end && a.fileOf(call) === a.fileOf(value);
+  }
+  const started = acceptFailed(a, guard);
+  return call => call === started;
+}
 
 /** The start whose answer says "not accepted" when this guard holds. */
 export function acceptFailed(a: Analysis, guard: Guard): Call | undefined {
-  if (guard.is !== 'condition') return undefined;
-  const { test } = guard;
+  if (guard.is === 'match') return failedMatch(a, guard);
+  return guard.is === 'condition' ? failedTest(a, guard.test, guard.holds) : undefined;
+}
+
+function failedTest(a: Analysis, test: Expr, holds: boolean): Call | undefined {
   if (test.kind === 'Binary' && (test.op === '==' || test.op === '!=')) {
-    const equal = (test.op === '==') === guard.holds;
+    const equal = (test.op === '==') === holds;
     const started = startOf(a, test.left);
     const flag = a.resolver.constants.bool(test.right);
     if (flag !== undefined) return started && equal !== flag ? started : undefined;
     const status = a.resolver.constants.whole(test.right);
     return started && status === 0 && !equal ? started : undefined;
   }
-  return guard.holds ? undefined : startOf(a, test);
+  return holds ? undefined : startOf(a, test);
 }
 
-/** The start whose answer an expression is: the call itself, a local bound to it, or either with a default for null. */
+function failedMatch(a: Analysis, guard: Guard & { is: 'match' }): Call | undefined {
+  const started = startOf(a, guard.subject);
+  if (!started || !('when' in guard.test)) return undefined;
+  const flag = a.resolver.constants.bool(guard.test.when);
+  if (flag !== undefined) return flag !== guard.holds ? started : undefined;
+  const status = a.resolver.constants.whole(guard.test.when);
+  return status !== undefined && (status === 0) !== guard.holds ? started : undefined;
+}
+
+/** The start whose answer an expression is: the call itself, a local that it is put in, or either with a default for null. */
 function startOf(a: Analysis, expr: Expr): Call | undefined {
-  if (expr.kind === 'Call') return roleOf(a, expr)?.answer === 'none' ? undefined : roleOf(a, expr) && expr;
+  if (expr.kind === 'Call') return answers(a, expr) ? expr : undefined;
   if (expr.kind === 'Binary' && expr.op === '??') return startOf(a, expr.left);
+  if (expr.kind === 'Cast') return startOf(a, expr.value);
   if (expr.kind !== 'Name') return undefined;
   const decl = a.resolver.declOf(expr);
   if (decl?.is !== 'local') return undefined;
-  const [write, ...others] = a.resolver.writesTo(decl);
-  return write?.value && others.length === 0 ? startOf(a, write.value) : undefined;
+  // `var accepted = false; while (!accepted) { accepted = start() }`
+  const values = a.resolver.writesTo(decl).flatMap(write => (write.value && a.resolver.constants.bool(write.value) === undefined ? [write.value] : []));
+  return values.length === 1 ? startOf(a, values[0]!) : undefined;
 }
 
-/** Types whose presence says nothing about the slot. */
-const RESOURCES = /^(?:Bluetooth\w*|UUID|Context|string|bytes)$/;
-
-/**
- * Whether a condition may stand for "the slot is free": it reads state that outlives the function (a flag, a counter, a
- * collection, an atomic), or asks a function of the project. A null test of a GATT object does not.
- */
-export function guardsSlot(a: Analysis, guard: Guard): boolean {
-  const test = guard.is === 'condition' ? guard.test : guard.is === 'match' ? guard.subject : guard.is === 'null' ? guard.value : undefined;
-  return test !== undefined && a.once(`guards-${guard.is}`, test, false, () => readsState(a, test, guard.is === 'null'));
-}
-
-function readsState(a: Analysis, test: Expr, nullTest: boolean): boolean {
-  let found = false;
-  a.eachBelow(test, node => {
-    if (found) return 'skip';
-    if (node.kind === 'Lambda') return 'skip';
-    if (node.kind === 'Name' || node.kind === 'Member') {
-      const decl = a.resolver.declOf(node);
-      if (decl?.is !== 'field' || !decl.node.mutable && !isHolder(a, node)) return undefined;
-      const type = a.resolver.typeOf(node)?.name;
-      if (type !== undefined && RESOURCES.test(type)) return undefined;
-      // `field?.let { }` on something that is no operation and no flag: a view, a listener.
-      if (nullTest && type !== undefined && !/^(?:number|boolean|fun|Job|CompletableDeferred|Deferred|Promise|.*Continuation)$/.test(type)) return undefined;
-      found = true;
-    }
-    return undefined;
+/** Calls that say whether they were accepted: an operation itself, or a function that hands on what one says. */
+function answers(a: Analysis, call: Call): boolean {
+  return a.once<Call, boolean>('answers', call, false, () => {
+    const role = roleOf(a, call);
+    if (role) return role.answer === 'accept-flag' || role.answer === 'accept-status';
+    const { fns } = a.resolver.calleeOf(call);
+    return fns.length > 0 && fns.every(fn => fn.body !== undefined && ['boolean', 'number'].includes(a.resolver.resultOf(fn)?.name ?? '') && returnsOf(a, fn).length > 0);
   });
-  return found;
-}
-
-/** Objects that hold state behind an immutable name. */
-function isHolder(a: Analysis, expr: Expr): boolean {
-  const type = a.resolver.typeOf(expr)?.name;
-  return type !== undefined && /^(?:Atomic\w+|list|set|map|.*(?:Queue|Deque|StateFlow|LiveData)|Semaphore|Mutex)$/.test(type);
 }
 
 /** A test that singles one thing out: `uuid == X`, a `when` arm with a constant. */
 export function matchesOne(a: Analysis, guard: Guard): boolean {
-  if (guard.is === 'match') return guard.holds && 'when' in guard.test && isConstant(a, guard.test.when);
+  if (guard.is === 'match') return guard.holds && 'when' in guard.test && isFixed(a, guard.test.when);
   if (guard.is !== 'condition') return false;
   const { test } = guard;
   if (test.kind === 'Binary' && (test.op === '==' || test.op === '!=')) {
-    return (test.op === '==') === guard.holds && (isConstant(a, test.left) || isConstant(a, test.right));
+    if ((test.op === '==') !== guard.holds || isPlain(a, test.left) || isPlain(a, test.right) || isComputed(test.left) || isComputed(test.right)) return false;
+    return isFixed(a, test.left) || isFixed(a, test.right);
   }
-  if (test.kind === 'Call' && test.callee.kind === 'Member' && /^(?:equals|equalsIgnoreCase|contentEquals)$/.test(test.callee.name)) return guard.holds;
+  if (test.kind === 'Call' && test.callee.kind === 'Member' && /^(?:equals|equalsIgnoreCase|contentEquals|startsWith|endsWith)$/.test(test.callee.name)) return guard.holds;
   return false;
 }
 
-function isConstant(a: Analysis, expr: Expr): boolean {
+/** `properties and NOTIFY == NOTIFY`: a mask fits many. */
+const isComputed = (expr: Expr): boolean => expr.kind === 'Binary' || (expr.kind === 'Call' && expr.infix === true);
+
+/** Truth values and null single nothing out. */
+function isPlain(a: Analysis, expr: Expr): boolean {
+  return (expr.kind === 'Literal' && expr.value === null) || a.resolver.constants.bool(expr) !== undefined;
+}
+
+function isFixed(a: Analysis, expr: Expr): boolean {
   const { constants } = a.resolver;
   if (expr.kind === 'Literal' || constants.uuid(expr) !== undefined || constants.text(expr) !== undefined || constants.whole(expr) !== undefined) return true;
+  if (expr.kind === 'Call' && expr.callee.kind === 'Member' && /^(?:lowercase|uppercase|toLowerCase|toUpperCase|toString|fromString)$/.test(expr.callee.name)) {
+    return isFixed(a, expr.callee.object) || (expr.args[0] !== undefined && isFixed(a, expr.args[0].value));
+  }
   if (expr.kind !== 'Name' && expr.kind !== 'Member') return false;
   const decl = a.resolver.declOf(expr);
   return decl?.is === 'entry' || decl?.is === 'param' || (decl?.is === 'field' && !decl.node.mutable);

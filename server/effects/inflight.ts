@@ -1,29 +1,38 @@
 /**
  * Which operations are in flight at each step of a function, and where a second one is started meanwhile. A link has one
- * slot; a started operation holds it until something waits for it. "Provable" means: there is a path through the
- * function, past no wait and past no test of a flag that might guard the slot, on which both are started.
+ * slot; a started operation holds it until something waits for it. "Certain" means: there is a path through the function,
+ * past no wait and past no test of a flag that guards the slot, on which both are started.
+ *
+ * A function that a queue runs is looked at by itself: whoever hands it to the queue starts nothing.
  */
 import type { AnyNode, Block, Call, Expr, Fn } from '../ir/ir.js';
-import type { Edge, Graph, Step } from '../flow/graph.js';
+import type { Edge, Graph, Guard, Step } from '../flow/graph.js';
 import { solve } from '../flow/solve.js';
-import { unguarded } from '../flow/paths.js';
+import { wayFrom } from '../flow/paths.js';
 import type { Analysis } from './analysis.js';
-import { queueOf } from './queues.js';
+import { saysFree } from './busy-flags.js';
+import { boundIn, exclude, heldAt, type Condition } from './conditions.js';
+import { matchesOne, refused } from './guards.js';
+import { acrossRounds, clientOf, linkOf, relationOf } from './link-of.js';
+import { bare, isChain, settledWith } from './promises.js';
+import { enqueuedBy } from './queues.js';
 import { roleOf } from './roles.js';
-import { guardsSlot, acceptFailed, matchesOne } from './guards.js';
-import { linkOf, mayShareLink } from './link-of.js';
-import { waitOf, waitIn } from './waits.js';
+import { callsIn, isConnecting, isLaunch, isOperation, leftBy, queuedLambda, startedBy, yieldsPromise, type Started } from './starting.js';
+import { gatherer } from './together.js';
+import { waitOf } from './waits.js';
+
+export { callsIn } from './starting.js';
 
 /** An operation that has been started and not been waited for. */
-export interface Busy {
-  /** The call in this function that started it: the operation itself, or a function that starts it. */
+export interface Busy extends Started {
+  /** The call in this function that started it: the operation itself, or a call that leads to it. */
   readonly call: Call;
-  /** The operation. */
-  readonly op: Call;
   /** The promise that settles with it, as the expression that yields it; absent on Android. */
   readonly promise?: Expr;
-  /** Time has passed since, so that overlap is only possible. */
-  readonly paced: boolean;
+  /** No operation yet: the link is being asked for. */
+  readonly connecting?: true;
+  /** Started by the project's queue when its turn came. */
+  readonly queued?: string;
 }
 
 export interface Overlap {
@@ -31,21 +40,23 @@ export interface Overlap {
   /** The call in this function that starts the second one. */
   readonly call: Call;
   readonly op: Call;
-  readonly kind: 'sequence' | 'loop' | 'parallel';
+  readonly kind: 'sequence' | 'loop' | 'parallel' | 'connecting' | 'past-queue';
   readonly certain: boolean;
 }
 
 export interface Flight {
   readonly overlaps: readonly Overlap[];
   /** Operations that may be started before anything in the function waits. */
-  readonly first: readonly Call[];
+  readonly first: readonly Started[];
+  /** The calls in the function that start those, in the same order. */
+  readonly firstCalls: readonly Call[];
   /** Operations that may still be in flight when the function returns. */
-  readonly left: readonly Call[];
+  readonly left: readonly Started[];
 }
 
-const NOTHING: Flight = { overlaps: [], first: [], left: [] };
+const NOTHING: Flight = { overlaps: [], first: [], firstCalls: [], left: [] };
 
-/** The flight of a function or top level; nothing for one that is too large or that a queue runs. */
+/** The flight of a function or top level; nothing for one that is too large or starts nothing. */
 export function flightOf(a: Analysis, home: Fn | Block): Flight {
   return a.once<Fn | Block, Flight>('flight', home, NOTHING, () => {
     const graph = startsAnything(a, home) ? a.graph(home) : undefined;
@@ -55,39 +66,13 @@ export function flightOf(a: Analysis, home: Fn | Block): Flight {
 
 /** The cheap question first: no graph is built for a function that calls nothing of interest. */
 function startsAnything(a: Analysis, home: Fn | Block): boolean {
-  return callsIn(a, home).some(call => isOperation(a, call) || starts(a, call).length > 0);
+  return callsIn(a, home).some(call => isConnecting(a, call) || startedBy(a, call).length > 0 || leftBy(a, call).length > 0
+    || asynchronousBodies(a, call).some(lambda => flightOf(a, lambda.fn).first.length > 0));
 }
 
-/** Calls that a function evaluates itself, inlined lambdas included. */
-export function callsIn(a: Analysis, home: Fn | Block): readonly Call[] {
-  return a.once<Fn | Block, readonly Call[]>('calls-in', home, [], () => {
-    const found: Call[] = [];
-    collect(a, home.kind === 'Fn' ? home.body : home, found);
-    return found;
-  });
-}
-
-function collect(a: Analysis, root: AnyNode | undefined, found: Call[]): void {
-  if (!root) return;
-  a.eachBelow(root, node => {
-    if (node.kind === 'Call') found.push(node);
-    return node.kind === 'Fn' && !a.isInlined(node) ? 'skip' : undefined;
-  });
-}
-
-export function isOperation(a: Analysis, call: Call): boolean {
-  const role = roleOf(a, call);
-  return role !== undefined && role.does.has('starts-operation') && role.slot !== 'none';
-}
-
-/** The functions of the project whose operations a call starts now; none for what goes through a queue. */
-function targets(a: Analysis, call: Call): readonly Fn[] {
-  const callee = a.resolver.calleeOf(call);
-  return callee.complete ? callee.fns.filter(fn => fn.body && queueOf(a, fn) === undefined && !fn.modifiers.has('generator')) : [];
-}
-
-function starts(a: Analysis, call: Call): readonly Call[] {
-  return a.once<Call, readonly Call[]>('starts', call, [], () => targets(a, call).flatMap(fn => flightOf(a, fn).first).slice(0, 4));
+/** Asynchronous lambdas of which an array function starts one for every element. */
+function asynchronousBodies(a: Analysis, call: Call): readonly (Expr & { kind: 'Lambda' })[] {
+  return call.args.flatMap(({ value }) => (value.kind === 'Lambda' && value.fn.modifiers.has('async') && a.runOf(call, value)?.runs === 'now-many' ? [value] : []));
 }
 
 /** What is in flight before a step, by the call that started it. */
@@ -96,7 +81,7 @@ const IDLE: State = new Map();
 
 class Analyser {
   private readonly overlaps = new Map<Call, Overlap>();
-  private readonly first = new Set<Call>();
+  private readonly first = new Map<Call, Started>();
 
   constructor(private readonly a: Analysis, private readonly graph: Graph) {}
 
@@ -105,8 +90,8 @@ class Analyser {
       entry: IDLE,
       step: (step, state) => this.after(step, state),
       edge: (edge, state) => this.along(edge, state),
-      join: (x, y) => new Map([...x, ...[...y].filter(([call, busy]) => !x.has(call) || x.get(call)!.paced && !busy.paced)]),
-      equal: (x, y) => x.size === y.size && [...y].every(([call, busy]) => x.get(call)?.paced === busy.paced && x.get(call)?.promise === busy.promise),
+      join: (x, y) => new Map([...x, ...[...y].filter(([call, busy]) => !x.has(call) || (x.get(call)!.unsure && !busy.unsure))]),
+      equal: (x, y) => x.size === y.size && [...y].every(([call, busy]) => x.get(call)?.unsure === busy.unsure && x.get(call)?.promise === busy.promise),
     });
     if (!before) {
       this.a.capped.add(this.graph.of);
@@ -114,229 +99,249 @@ class Analyser {
     }
     for (const [step, state] of before) this.observe(step, state);
     this.findFirst();
-    const left = [...(before.get(this.graph.exit) ?? IDLE).values()].filter(busy => !busy.paced && !this.isHandedOn(busy));
-    return { overlaps: [...this.overlaps.values()], first: [...this.first].slice(0, 8), left: left.map(busy => busy.op).slice(0, 8) };
+    const end = before.get(this.graph.exit) ?? IDLE;
+    const left = [...end.values()].filter(busy => busy.queued === undefined && !busy.connecting);
+    return {
+      overlaps: [...this.overlaps.values()], first: [...this.first.values()].slice(0, 8), firstCalls: [...this.first.keys()].slice(0, 8),
+      left: left.map(busy => this.summed(busy, busy.call)).slice(0, 8),
+    };
   }
 
   // ---- Transfer -----------------------------------------------------------
 
   private after(step: Step, state: State): State {
     const { node } = step;
-    if (!node) return state;
-    if (node.kind === 'Await') return this.awaited(node.value, state);
-    if (node.kind === 'Emit') return IDLE;
-    if (node.kind !== 'Call') return state;
-    return this.called(node, state);
+    if (node?.kind === 'Await') return this.awaited(node.value, state);
+    if (node?.kind === 'Emit') return IDLE;
+    if (node?.kind === 'Return' && node.value && state.size > 0) return this.handedOn(node.value, state);
+    return node?.kind === 'Call' && !this.isElsewhere(node) ? this.called(node, state) : state;
+  }
+
+  /** In a lambda that a queue runs: not started here. */
+  private isElsewhere(call: Call): boolean {
+    return queuedLambda(this.a, call, this.graph.of) !== undefined;
   }
 
   private called(call: Call, state: State): State {
     const role = roleOf(this.a, call);
     if (role?.does.has('closes-link') || role?.does.has('disconnects-link')) return IDLE;
-    if (isOperation(this.a, call)) return this.busy(state, call, call, role!.answer === 'promise');
-    const rekeyed = this.chained(call, state);
-    if (rekeyed) return rekeyed;
-    const fns = targets(this.a, call);
-    const asynchronous = fns.some(fn => fn.modifiers.has('async'));
-    const wait = asynchronous ? 'no' : waitOf(this.a, call);
-    let next = wait === 'waits' ? IDLE : wait === 'sleeps' ? paced(state) : state;
-    if (asynchronous) {
-      const [op] = starts(this.a, call);
-      if (op) next = this.busy(next, call, op, true);
-      return next;
+    if (isConnecting(this.a, call)) return busyWith(state, { op: call, call, link: role!.does.has('opens-link') ? clientOf(this.a, call) : linkOf(this.a, call), when: [], unsure: false, connecting: true });
+    if (!role && isChain(call)) return chained(call, state);
+    if (yieldsPromise(this.a, call)) {
+      const [started] = startedBy(this.a, call);
+      return started ? busyWith(state, { ...started, call, promise: call }) : state;
     }
-    const left = fns.flatMap(fn => flightOf(this.a, fn).left);
-    const promise = fns.some(fn => this.a.resolver.resultOf(fn)?.name === 'Promise');
-    return left[0] ? this.busy(next, call, left[0], promise) : next;
+    if (isOperation(this.a, call)) return busyWith(state, { ...startedBy(this.a, call)[0]!, call });
+    const rest = this.waited(call, state);
+    const enqueued = enqueuedBy(this.a, call);
+    if (enqueued) return busyWith(rest, { ...enqueued.started, call, queued: enqueued.queue });
+    const [started] = isLaunch(this.a, call) ? startedBy(this.a, call) : leftBy(this.a, call);
+    return started ? busyWith(rest, { ...started, call }) : rest;
   }
 
-  private busy(state: State, call: Call, op: Call, promise: boolean): State {
-    return new Map(state).set(call, { call, op, paced: false, ...(promise && { promise: call }) });
+  private waited(call: Call, state: State): State {
+    if (state.size === 0) return state;
+    switch (waitOf(this.a, call)) {
+      case 'waits': return IDLE;
+      case 'sleeps': return unsure(state);
+      case 'no': return this.settled(call, state);
+    }
   }
 
-  /** `op().then(…)`: what settles with the operation is now the chain. */
-  private chained(call: Call, state: State): State | undefined {
-    if (call.callee.kind !== 'Member' || !['then', 'catch', 'finally'].includes(call.callee.name)) return undefined;
-    const object = call.callee.object;
-    const found = [...state.values()].filter(busy => busy.promise !== undefined && busy.promise === object);
-    if (found.length === 0) return undefined;
-    return new Map([...state].map(([key, busy]) => [key, found.includes(busy) ? { ...busy, promise: call } : busy]));
+  /** `coroutineScope { }` returns when all that was launched in it has ended; `new Promise(…)` stands for what its lambda started. */
+  private settled(call: Call, state: State): State {
+    const inside = [...state.values()].filter(busy => busy.call !== call && within(busy.call, call));
+    if (inside.length === 0) return state;
+    const waits = call.args.map(({ value }) => (value.kind === 'Lambda' ? this.a.runOf(call, value)?.runner?.waits : undefined));
+    if (waits.includes('completion')) return without(state, busy => inside.includes(busy) && isLaunch(this.a, busy.call));
+    if (!waits.includes('resume') || !call.construct) return state;
+    return new Map([...state].map(([key, busy]) => [key, inside.includes(busy) && busy.promise ? { ...busy, promise: call } : busy]));
   }
 
   private awaited(value: Expr, state: State): State {
-    const settled = this.promisesOf(value);
-    const rest = [...state].filter(([, busy]) => busy.promise === undefined || !settled.has(busy.promise));
-    if (rest.length < state.size) return new Map(rest);
-    // Something else was awaited: it may have waited for the operation in its own way.
-    const known = value.kind === 'Call' && (isOperation(this.a, value) || starts(this.a, value).length > 0);
-    return known ? state : paced(state);
+    const settled = settledWith(this.a, value);
+    let rest = without(state, busy => busy.promise !== undefined && settled.has(busy.promise));
+    // A function that has been waited for may have left an operation behind that it did not wait for itself.
+    for (const expr of settled) {
+      const [left] = expr.kind === 'Call' && !isOperation(this.a, expr) ? leftBy(this.a, expr) : [];
+      if (left && expr.kind === 'Call') rest = busyWith(rest, { ...left, call: expr });
+    }
+    const inner = bare(value);
+    if (rest.size < state.size || (inner.kind === 'Call' && startedBy(this.a, inner).length > 0)) return rest;
+    // Something else was waited for: it may have waited for the operation in its own way.
+    return unsure(rest);
   }
 
-  /** The promises that an awaited expression waits for: itself, a local's value, the members of Promise.all and friends. */
-  private promisesOf(value: Expr, depth = 0): Set<Expr> {
-    const found = new Set<Expr>([value]);
-    if (depth > 5) return found;
-    const more = (exprs: readonly Expr[]) => exprs.forEach(e => this.promisesOf(e, depth + 1).forEach(p => found.add(p)));
-    if (value.kind === 'Name') {
-      const decl = this.a.resolver.declOf(value);
-      if (decl?.is === 'local') {
-        more(this.a.resolver.writesTo(decl).flatMap(write => (write.value ? [write.value] : [])));
-        more(this.a.resolver.readsOf(decl).flatMap(read => pushed(this.a, read)));
-      }
-    }
-    if (value.kind === 'Call') more(value.args.map(arg => arg.value));
-    if (value.kind === 'Call' && value.callee.kind === 'Member' && ['then', 'catch', 'finally'].includes(value.callee.name)) more([value.callee.object]);
-    if (value.kind === 'ListExpr') more(value.items);
-    if (value.kind === 'Choose' || value.kind === 'Cast' || value.kind === 'Unary') this.a.eachBelow(value, node => { if (node.kind === 'Call') found.add(node); return undefined; });
-    return found;
+  /** A promise that is returned is the caller's to wait for; whoever waits for another one may wait for this operation by it. */
+  private handedOn(value: Expr, state: State): State {
+    const settled = settledWith(this.a, value);
+    const rest = without(state, busy => busy.promise !== undefined && settled.has(busy.promise));
+    return this.a.resolver.typeOf(value)?.name === 'Promise' ? unsure(rest) : rest;
   }
 
   private along(edge: Edge, state: State): State | undefined {
-    const guard = edge.when;
-    if (!guard || state.size === 0) return state;
-    const failed = acceptFailed(this.a, guard);
-    const kept = failed ? new Map([...state].filter(([call]) => call !== failed)) : state;
-    return guardsSlot(this.a, guard) ? IDLE : kept;
+    const { when, from } = edge;
+    if (!when || state.size === 0) return state;
+    // What threw was not started.
+    if (when.is === 'exception') return from.node?.kind === 'Call' ? without(state, busy => busy.call === from.node) : state;
+    if (saysFree(this.a, when)) return IDLE;
+    const isRefused = refused(this.a, when);
+    return without(state, busy => isRefused(busy.call) || (busy.connecting === true && asksAnything(when)));
   }
 
   // ---- What the solution shows --------------------------------------------
 
   private observe(step: Step, state: State): void {
     const call = step.node;
-    if (call?.kind !== 'Call') return;
-    const ops = isOperation(this.a, call) ? [call] : starts(this.a, call);
-    for (const op of ops) this.check(step, call, op, state);
+    if (call?.kind !== 'Call' || this.isElsewhere(call)) return;
+    for (const started of startedBy(this.a, call)) for (const first of state.values()) this.check(step, call, started, first);
+    const enqueued = enqueuedBy(this.a, call);
+    if (enqueued) for (const first of state.values()) this.passed(first, enqueued.queue);
     this.several(call);
   }
 
-  private check(step: Step, call: Call, op: Call, state: State): void {
-    for (const first of state.values()) {
-      if (this.overlaps.has(call)) return;
-      if (!mayShareLink(this.a, linkOf(this.a, first.op), linkOf(this.a, op))) continue;
-      const again = this.loopAround(first.call, call);
-      if (again && first.call.span.start >= call.span.start) {
-        const verdict = this.inLoop(again, step, first, call, op);
-        if (verdict) this.overlaps.set(call, verdict);
-        continue;
-      }
-      const kind = this.gathered(first, call) ? 'parallel' : 'sequence';
-      this.overlaps.set(call, { first, call, op, kind, certain: !first.paced });
-    }
+  private check(step: Step, call: Call, second: Started, first: Busy): void {
+    const known = this.overlaps.get(call);
+    const relation = relationOf(this.a, first.link, second.link);
+    if (known?.certain || relation === 'two') return;
+    const found = this.judge(step, call, second, first);
+    if (!found) return;
+    const certain = found.certain && relation === 'one' && !first.unsure && !second.unsure;
+    if (!known || certain) this.overlaps.set(call, { ...found, certain });
+  }
+
+  private judge(step: Step, call: Call, second: Started, first: Busy): Overlap | undefined {
+    const base = { first, call, op: second.op };
+    const loop = this.loopAround(first.call, call);
+    if (loop && first.call.span.start >= call.span.start) return this.inLoop(loop, step, base, second);
+    if (exclude(this.heldBy(first, loop), this.heldNow(step, second))) return undefined;
+    if (first.connecting) return { ...base, kind: 'connecting', certain: true };
+    if (first.queued !== undefined) return { ...base, kind: 'past-queue', certain: true };
+    return { ...base, kind: this.areGathered(first.call, call) ? 'parallel' : 'sequence', certain: true };
+  }
+
+  private heldNow(step: Step, started: Started): readonly Condition[] {
+    return [...heldAt(this.a, this.graph, step), ...started.when];
+  }
+
+  /** What holds where something was started; what a loop around both binds may be another thing by now. */
+  private heldBy(busy: Busy, loop: AnyNode | undefined): readonly Condition[] {
+    const held = [...this.graph.stepsOf(busy.call).flatMap(step => heldAt(this.a, this.graph, step)), ...busy.when];
+    return loop ? held.filter(condition => !boundIn(condition.root, loop)) : held;
   }
 
   /** The second start comes round a loop: it may be the same step for another element, or for none. */
-  private inLoop(loop: AnyNode, step: Step, first: Busy, call: Call, op: Call): Overlap | undefined {
-    if (linkOf(this.a, op).madeWithin(loop)) return undefined;
-    const once = this.onlyOnce(loop, step);
-    if (once && first.call === call) return undefined;
-    const kind = this.gathered(first, call) ? 'parallel' : 'loop';
-    return { first, call, op, kind, certain: !first.paced && !once };
+  private inLoop(loop: AnyNode, step: Step, base: Omit<Overlap, 'kind' | 'certain'>, second: Started): Overlap | undefined {
+    const { first, call } = base;
+    if (first.connecting || first.queued !== undefined) return undefined;
+    const rounds = acrossRounds(this.a, second.link, loop);
+    if (rounds === 'two' || exclude(this.heldBy(first, loop), this.heldNow(step, second))) return undefined;
+    if (first.call === call && this.onlyOnce(loop, step)) return undefined;
+    return { ...base, kind: this.areGathered(first.call, call) ? 'parallel' : 'loop', certain: rounds === 'one' };
+  }
+
+  private areGathered(x: Call, y: Call): boolean {
+    const gathering = gatherer(this.a, x);
+    return gathering !== undefined && gathering === gatherer(this.a, y);
   }
 
   /** Whether every way from the loop's head to the step passes a test that one element at most can meet. */
   private onlyOnce(loop: AnyNode, step: Step): boolean {
-    const heads = this.graph.steps.filter(s => s.node === loop || (s.node?.kind === 'Lambda' && s.node === loop));
+    const heads = loop.kind === 'Loop' || loop.kind === 'Lambda' ? this.graph.stepsOf(loop) : [];
     const gate = (edge: Edge): boolean => edge.when !== undefined && matchesOne(this.a, edge.when);
-    return heads.length > 0 && unguarded(this.graph, step, { edge: gate }) === undefined;
+    return heads.length > 0 && heads.every(head => wayFrom(head, other => other === step, { edge: gate, step: other => other === head }) === undefined);
   }
 
   private loopAround(x: Call, y: Call): AnyNode | undefined {
     for (let node = this.a.program.parentOf(x); node; node = this.a.program.parentOf(node)) {
-      if (node.kind === 'Loop' || (node.kind === 'Lambda' && this.a.isInlined(node.fn))) {
-        if (within(y, node) && (node.kind === 'Loop' || this.repeats(node))) return node;
-      }
+      const repeats = node.kind === 'Loop' || (node.kind === 'Lambda' && this.repeats(node));
+      if (repeats && within(y, node)) return node;
       if (node.kind === 'Fn' && !this.a.isInlined(node)) return undefined;
     }
     return undefined;
   }
 
   private repeats(lambda: Expr & { kind: 'Lambda' }): boolean {
-    return this.graph.stepsOf(lambda).some(step => step.next.some(edge => edge.when?.is === 'round'));
+    return this.a.isInlined(lambda.fn) && this.graph.stepsOf(lambda).some(step => step.next.some(edge => edge.when?.is === 'round'));
   }
 
-  /** Both promises end up in one `Promise.all`. */
-  private gathered(first: Busy, call: Call): boolean {
-    return gatherer(this.a, first.call) !== undefined && gatherer(this.a, first.call) === gatherer(this.a, call);
+  /** A direct start, and then one that goes through the queue: the direct one is what bypasses. */
+  private passed(first: Busy, queue: string): void {
+    if (first.queued !== undefined || first.connecting || first.unsure || this.overlaps.has(first.call)) return;
+    this.overlaps.set(first.call, { first: { ...first, queued: queue }, call: first.call, op: first.op, kind: 'past-queue', certain: true });
   }
 
   /** `list.forEach(async x => { await op(x) })` starts one for every element. */
   private several(call: Call): void {
-    for (const { value } of call.args) {
-      if (value.kind !== 'Lambda' || !value.fn.modifiers.has('async') || this.overlaps.has(call)) continue;
-      const run = this.a.runOf(call, value);
-      if (run?.runs !== 'now-many') continue;
-      const [op] = flightOf(this.a, value.fn).first;
-      if (!op || linkOf(this.a, op).madeWithin(value)) continue;
-      const busy: Busy = { call, op, paced: false, promise: call };
-      this.overlaps.set(call, { first: busy, call, op, kind: 'parallel', certain: true });
+    for (const lambda of asynchronousBodies(this.a, call)) {
+      const { first: [started], firstCalls: [at] } = flightOf(this.a, lambda.fn);
+      const rounds = started && acrossRounds(this.a, started.link, lambda);
+      if (!started || !at || rounds === 'two' || this.overlaps.has(at)) continue;
+      this.overlaps.set(at, { first: { ...started, call: at, promise: call }, call: at, op: started.op, kind: 'parallel', certain: rounds === 'one' && !started.unsure });
     }
   }
+
+  // ---- The summary --------------------------------------------------------
 
   /** Operations that a caller's own operation in flight would meet. */
   private findFirst(): void {
-    const reached = new Set<Step>([this.graph.entry]);
-    for (const step of reached) {
-      const call = step.node;
-      if (call?.kind === 'Call') {
-        if (isOperation(this.a, call)) this.first.add(call);
-        else starts(this.a, call).forEach(op => this.first.add(op));
-        if (waitOf(this.a, call) !== 'no' && !targets(this.a, call).length) continue;
+    const slept = new Map<Step, boolean>([[this.graph.entry, false]]);
+    const waiting = [this.graph.entry];
+    for (let step = waiting.pop(); step; step = waiting.pop()) {
+      const sleepy = this.passing(step, slept.get(step)!);
+      if (sleepy === undefined) continue;
+      for (const edge of step.next) {
+        if (edge.when && saysFree(this.a, edge.when)) continue;
+        if (slept.has(edge.to) && (sleepy || !slept.get(edge.to))) continue;
+        slept.set(edge.to, sleepy);
+        waiting.push(edge.to);
       }
-      if (step.node?.kind === 'Await' && !this.first.size && waitsForUnknown(this.a, step.node.value)) continue;
-      for (const edge of step.next) if (!edge.when || !guardsSlot(this.a, edge.when)) reached.add(edge.to);
     }
   }
 
-  /** A promise that the function returns, or keeps, is its caller's to wait for. */
-  private isHandedOn(busy: Busy): boolean {
-    if (busy.promise === undefined) return false;
-    const parent = this.a.program.parentOf(busy.promise);
-    return parent?.kind === 'Return' && !(this.graph.of.kind === 'Fn' && !this.graph.of.modifiers.has('async'));
+  /** Notes what a step starts; whether time has passed after it, or undefined when it waits. */
+  private passing({ node }: Step, slept: boolean): boolean | undefined {
+    if (node?.kind === 'Await' || node?.kind === 'Emit') return undefined;
+    if (node?.kind !== 'Call' || this.isElsewhere(node)) return slept;
+    for (const started of startedBy(this.a, node)) {
+      const known = this.first.get(node);
+      if (!known || (known.unsure && !started.unsure && !slept)) this.first.set(node, this.summed(slept ? { ...started, unsure: true } : started, node));
+    }
+    const wait = waitOf(this.a, node);
+    return wait === 'waits' ? undefined : slept || wait === 'sleeps';
+  }
+
+  private summed({ op, link, when, unsure: isUnsure }: Started, call: Call): Started {
+    return { op, link, unsure: isUnsure, when: [...when, ...this.graph.stepsOf(call).slice(0, 1).flatMap(step => heldAt(this.a, this.graph, step))] };
   }
 }
 
-function paced(state: State): State {
-  return state.size === 0 ? state : new Map([...state].map(([key, busy]) => [key, { ...busy, paced: true }]));
+function busyWith(state: State, busy: Busy): State {
+  return new Map(state).set(busy.call, busy);
+}
+
+/** `op().then(…)`: what settles with the operation is now the chain. */
+function chained(call: Call, state: State): State {
+  const object = call.callee.kind === 'Member' ? bare(call.callee.object) : undefined;
+  return new Map([...state].map(([key, busy]) => [key, busy.promise !== undefined && busy.promise === object ? { ...busy, promise: call } : busy]));
+}
+
+function unsure(state: State): State {
+  return state.size === 0 ? state : new Map([...state].map(([key, busy]) => [key, busy.unsure ? busy : { ...busy, unsure: true }]));
+}
+
+function without(state: State, gone: (busy: Busy) => boolean): State {
+  const kept = [...state].filter(([, busy]) => !gone(busy));
+  return kept.length === state.size ? state : new Map(kept);
+}
+
+/** While a link is being asked for, any test may be of whether it is there; only a null test of an object is none. */
+function asksAnything(guard: Guard): boolean {
+  if (guard.is !== 'condition') return guard.is === 'match';
+  const { test } = guard;
+  return !(test.kind === 'Binary' && [test.left, test.right].some(side => side.kind === 'Literal' && side.value === null));
 }
 
 function within(inner: AnyNode, outer: AnyNode): boolean {
   return outer.span.start <= inner.span.start && inner.span.end <= outer.span.end;
-}
-
-/** `promises.push(op())`: what was pushed to a list that is read here. */
-function pushed(a: Analysis, read: Expr): readonly Expr[] {
-  const member = a.program.parentOf(read);
-  const call = member?.kind === 'Member' && member.object === read && member.name === 'push' ? a.program.parentOf(member) : undefined;
-  return call?.kind === 'Call' ? call.args.map(arg => arg.value) : [];
-}
-
-/** The `Promise.all` (or sibling) that gathers a call's promise: as its argument, through an array callback or a list. */
-export function gatherer(a: Analysis, call: Expr, depth = 0): Call | undefined {
-  for (let node = a.program.parentOf(call), below: AnyNode = call; node && depth < 6; below = node, node = a.program.parentOf(node)) {
-    if (node.kind === 'Call') {
-      if (node.callee.kind === 'Member' && node.callee.object.kind === 'Name' && node.callee.object.name === 'Promise' && node.callee !== below) return node;
-      if (node.callee.kind === 'Member' && node.callee.name === 'push' && node.callee.object.kind === 'Name') {
-        const decl = a.resolver.declOf(node.callee.object);
-        for (const read of decl?.is === 'local' ? a.resolver.readsOf(decl) : []) {
-          const found = read !== node.callee.object && read.span.start > node.span.start ? gatherer(a, read, depth + 1) : undefined;
-          if (found) return found;
-        }
-        return undefined;
-      }
-    }
-    if (node.kind === 'Let') {
-      const decl = a.resolver.declFor(node, node.bindings[0]);
-      for (const read of decl?.is === 'local' ? a.resolver.readsOf(decl) : []) {
-        const found = gatherer(a, read, depth + 1);
-        if (found) return found;
-      }
-      return undefined;
-    }
-    if (node.kind === 'ExprStmt' || node.kind === 'Block' || node.kind === 'Await') return undefined;
-    if (node.kind === 'Fn' && node.modifiers.has('async') && a.program.parentOf(node)?.kind !== 'Lambda') return undefined;
-  }
-  return undefined;
-}
-
-function waitsForUnknown(a: Analysis, value: Expr): boolean {
-  return value.kind === 'Call' && a.resolver.calleeOf(value).fns.some(fn => waitIn(a, fn) === 'waits');
 }

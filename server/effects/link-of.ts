@@ -1,66 +1,276 @@
-/** Which link an operation runs on, as far as it can be told apart from another. */
-import type { AnyNode, Call, Expr } from '../ir/ir.js';
+/**
+ * Which link an operation runs on, as far as it can be told apart from another: the way by which code gets to the object
+ * that the operation is called on, in the words of one function, and how that way reads from a caller.
+ *
+ * A device or a client stands for one link. A characteristic is one of many parts of some link: two of them, found by
+ * different ways, may well be parts of the same one.
+ */
+import type { AnyNode, Call, Class, Expr, Fn, Param } from '../ir/ir.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
+import { argumentAt, roleOf } from './roles.js';
+import { runOfLambda } from './runs.js';
 
-export interface LinkRef {
-  /** What the operation is called on, followed to where it comes from. */
-  readonly root: Decl | undefined;
-  readonly expr: Expr | undefined;
-  /** The type of the root: a device or client stands for a link of its own, a characteristic may share one. */
-  readonly type: string | undefined;
-  /** Whether each round of a loop, or each call of a lambda, has a link of its own. */
-  madeWithin(loop: AnyNode): boolean;
+export interface Link {
+  /** Where the way begins: a declaration, `this` of a class, the receiver of an extension, or a call that makes the object. */
+  readonly base: Decl | Class | Fn | Expr | undefined;
+  readonly path: readonly Hop[];
+  /** Whether something on the way stands for one link. */
+  readonly anchored: boolean;
+  /** Whether the way leads through another object of the project than `this`. */
+  readonly wrapped: boolean;
 }
 
-/** Types one object of which stands for one link. */
-const LINK_TYPES = /^(?:BluetoothGatt|BluetoothDevice|BluetoothRemoteGATTServer|BluetoothGattServer)$/;
-/** Types of which one link has many. */
-const PART_TYPES = /^(?:BluetoothGatt(?:Characteristic|Descriptor|Service)|BluetoothRemoteGATT(?:Characteristic|Descriptor|Service)|string|number|UUID|bytes)$/;
+/** A property, or what a collection holds under a key. */
+export type Hop = { readonly name: string } | { readonly key: Expr | undefined };
 
-export function linkOf(a: Analysis, op: Call): LinkRef {
-  return a.once<Call, LinkRef>('link-of', op, { root: undefined, expr: undefined, type: undefined, madeWithin: () => false }, () => {
-    const receiver = a.resolver.calleeOf(op).receiver;
-    const expr = receiver?.expr;
-    const root = expr && rootOf(a, expr);
-    const type = root && a.resolver.typeOfDecl(root)?.name;
-    const madeWithin = (loop: AnyNode): boolean => {
-      if (!root || root.is === 'platform' || root.is === 'field') return false;
-      const inside = root.node.span.start >= loop.span.start && root.node.span.end <= loop.span.end;
-      return inside && type !== undefined && !PART_TYPES.test(type);
-    };
-    return { root, expr, type, madeWithin };
+/** `one`: the same link; `two`: surely not; `perhaps`: nothing says either. */
+export type Relation = 'one' | 'perhaps' | 'two';
+
+/** Types of which one object stands for one link. */
+const LINK_TYPES = /^(?:BluetoothGatt|BluetoothDevice|BluetoothRemoteGATTServer)$/;
+const UNKNOWN: Link = { base: undefined, path: [], anchored: false, wrapped: false };
+const DEPTH = 12;
+
+export function linkOf(a: Analysis, op: Call): Link {
+  return a.once<Call, Link>('link-of', op, UNKNOWN, () => {
+    const role = roleOf(a, op);
+    if (role?.owner === 'BluetoothGattServer' && role.member) {
+      // A server has a link with each device that it is told to serve.
+      const at = role.member.params?.findIndex(p => p.is === 'device') ?? -1;
+      const device = at >= 0 ? argumentAt(op, role.member, at) : undefined;
+      if (device) return wayTo(a, device);
+    }
+    return linkOfReceiver(a, op);
   });
 }
 
-/** Follows locals that only name something else: `val g = gatt ?: return`. */
-function rootOf(a: Analysis, expr: Expr, depth = 0): Decl | undefined {
-  if (depth > 8) return undefined;
+function linkOfReceiver(a: Analysis, call: Call): Link {
+  const receiver = a.resolver.calleeOf(call).receiver;
+  if (receiver?.expr) return wayTo(a, receiver.expr);
+  return receiver?.implicit ? implicit(a, call, receiver.ty?.name) : UNKNOWN;
+}
+
+/** The way to what a call opens: to the field that its result is put in, or to the call itself. */
+export function clientOf(a: Analysis, open: Call): Link {
+  for (let node: AnyNode | undefined = open; node; node = a.program.parentOf(node)) {
+    if (node.kind === 'Assign' && (node.target.kind === 'Name' || node.target.kind === 'Member')) return wayTo(a, node.target);
+    if (node !== open && node.kind !== 'Unary' && node.kind !== 'Cast' && node.kind !== 'Binary') break;
+  }
+  return wayTo(a, open);
+}
+
+/** A key for the field that a link is kept in, when the way to it is no other than that field. */
+export function keptIn(a: Analysis, { base, path, anchored }: Link): string | undefined {
+  const [hop, ...more] = path;
+  if (!anchored || !base || 'is' in base || base.kind !== 'Class' || !hop || !('name' in hop) || more.length > 0) return undefined;
+  return `${a.fileOf(base)?.path ?? ''} ${base.span.start} ${hop.name}`;
+}
+
+// ---- The way to an object -----------------------------------------------
+
+/** How code gets to the object that an expression denotes. */
+export function wayTo(a: Analysis, expr: Expr, depth = 0): Link {
+  if (depth > DEPTH) return UNKNOWN;
+  const link = unmarked(a, expr, depth);
+  const type = a.resolver.typeOf(expr);
+  const anchors = type !== undefined && (LINK_TYPES.test(type.name) || LINK_TYPES.test(type.platform?.name ?? ''));
+  const wraps = type?.class !== undefined && expr.kind !== 'This' && !anchors;
+  return (anchors && !link.anchored) || (wraps && !link.wrapped) ? { ...link, anchored: link.anchored || anchors, wrapped: link.wrapped || wraps } : link;
+}
+
+function unmarked(a: Analysis, expr: Expr, depth: number): Link {
   switch (expr.kind) {
-    case 'Name': case 'Member': {
+    case 'Name': {
       const decl = a.resolver.declOf(expr);
-      if (decl?.is === 'local' && decl.node.kind === 'Let' && decl.node.value && decl.binding?.path.length === 0) {
-        const writes = a.resolver.writesTo(decl);
-        const through = writes.length === 1 ? rootOf(a, decl.node.value, depth + 1) : undefined;
-        return through ?? decl;
-      }
-      if (decl) return decl;
-      return expr.kind === 'Member' ? rootOf(a, expr.object, depth + 1) : undefined;
+      return decl ? ofDecl(a, decl, depth) : from(expr);
     }
-    case 'Binary': return expr.op === '??' ? rootOf(a, expr.left, depth + 1) : undefined;
-    case 'Unary': case 'Cast': case 'Await': return rootOf(a, expr.value, depth + 1);
-    case 'Call': return expr.callee.kind === 'Member' ? rootOf(a, expr.callee.object, depth + 1) : undefined;
-    case 'Index': return rootOf(a, expr.object, depth + 1);
-    default: return undefined;
+    case 'Member': {
+      const decl = a.resolver.declOf(expr);
+      const isOwn = decl?.is === 'field' ? decl.owner !== undefined && !decl.node.static && decl.owner.form !== 'object' : decl === undefined || decl.is === 'platform';
+      return decl && !isOwn ? ofDecl(a, decl, depth) : then(wayTo(a, expr.object, depth + 1), { name: expr.name });
+    }
+    case 'This': return from(a.resolver.thisAt(expr, expr.label)?.class ?? a.program.enclosingClass(expr));
+    case 'Index': return then(wayTo(a, expr.object, depth + 1), { key: expr.index });
+    case 'Call': return ofCall(a, expr, depth);
+    case 'Unary': case 'Cast': case 'Await': case 'Assign': return wayTo(a, expr.value, depth + 1);
+    case 'Binary': return expr.op === '??' || expr.op === '||' ? wayTo(a, expr.left, depth + 1) : from(expr);
+    default: return from(expr);
   }
 }
 
-/** False only when both are known to be different links. */
-export function mayShareLink(a: Analysis, x: LinkRef, y: LinkRef): boolean {
-  if (!x.root || !y.root || x.root === y.root) return true;
-  if (x.expr && y.expr && a.resolver.sameObject(x.expr, y.expr) === false && isLink(x) && isLink(y) && !(x.root.is === 'param' || y.root.is === 'param')) return false;
-  // Two fields of the type of a link are two links; a parameter may be either.
-  return !(isLink(x) && isLink(y) && x.root.is === 'field' && y.root.is === 'field');
+const from = (base: Link['base']): Link => ({ base, path: [], anchored: false, wrapped: false });
+const then = (link: Link, hop: Hop): Link => ({ ...link, path: [...link.path, hop] });
+
+function ofDecl(a: Analysis, decl: Decl, depth: number): Link {
+  if (decl.is === 'field' && decl.owner && !decl.node.static && decl.owner.form !== 'object') return then(from(decl.owner), { name: decl.name });
+  if (decl.is === 'local' && decl.node.kind === 'Let' && decl.node.value && a.resolver.writesTo(decl).length === 1) {
+    return (decl.binding?.path ?? []).reduce<Link>((link, part) => then(link, { name: String(part) }), wayTo(a, decl.node.value, depth + 1));
+  }
+  if (decl.is === 'local' && decl.node.kind === 'Branch' && decl.node.subject) return wayTo(a, decl.node.subject, depth + 1);
+  const passed = decl.is === 'param' && decl.binding === undefined ? passedBy(a, decl.fn, decl.node) : undefined;
+  return passed ? wayTo(a, passed, depth + 1) : from(decl);
 }
 
-const isLink = (ref: LinkRef): boolean => ref.type !== undefined && LINK_TYPES.test(ref.type);
+/** What a scope function hands to its lambda: the object that it is called on, or its first argument. */
+function passedBy(a: Analysis, fn: Fn, param: Param): Expr | undefined {
+  const run = runOfLambda(a, fn);
+  const passes = run?.runner?.passes?.[fn.params.indexOf(param)];
+  if (passes === 'receiver') return run?.call.callee.kind === 'Member' ? run.call.callee.object : undefined;
+  return passes === 'first-argument' ? run?.call.args[0]?.value : undefined;
+}
+
+/** Names under which collections give what they hold under a key. common practice, no source */
+const LOOKUPS = /^(?:get|getValue|getOrNull|getOrPut|getOrElse|remove|elementAt|elementAtOrNull|at)$/;
+const COLLECTIONS = /^(?:list|set|map|\w*(?:Queue|Deque|Map|Channel))$/;
+
+function ofCall(a: Analysis, call: Call, depth: number): Link {
+  const callee = a.resolver.calleeOf(call);
+  const name = a.calleeName(call);
+  if (callee.constructs) return from(call);
+  const [fn, ...others] = callee.fns;
+  if (fn && others.length === 0) {
+    const [value, ...more] = returnedBy(a, fn);
+    return value && more.length === 0 ? fromCaller(a, wayTo(a, value, depth + 1), call, fn) : from(fn);
+  }
+  const opens = callee.members.some(member => member.does?.includes('opens-link'));
+  if (opens && callee.owner !== 'BluetoothRemoteGATTServer') return from(call);
+  const object = call.callee.kind === 'Member' ? call.callee.object : undefined;
+  const on = object ? wayTo(a, object, depth + 1) : callee.receiver?.implicit ? implicit(a, call, callee.receiver.ty?.name) : undefined;
+  if (!on || name === undefined) return from(call);
+  if (opens) return on;
+  const collection = object && a.resolver.typeOf(object)?.name;
+  // What a collection gives is another thing each time, unless it is asked for by a key.
+  if (collection !== undefined && COLLECTIONS.test(collection)) return then(on, { key: LOOKUPS.test(name) && call.args[0] ? call.args[0].value : call });
+  return then(on, { name: `${name}()` });
+}
+
+function returnedBy(a: Analysis, fn: Fn): readonly Expr[] {
+  return a.once<Fn, readonly Expr[]>('values-returned', fn, [], () => {
+    const found: Expr[] = [];
+    if (fn.body) {
+      a.eachBelow(fn.body, node => {
+        if (node.kind === 'Return' && node.value && !(node.value.kind === 'Literal' && node.value.value === null)) found.push(node.value);
+        return node.kind === 'Fn' && !a.isInlined(node) ? 'skip' : undefined;
+      });
+    }
+    return found;
+  });
+}
+
+/** What a call without a written receiver is made on: that of a scope function around it, of the extension, or `this`. */
+function implicit(a: Analysis, node: AnyNode, type: string | undefined): Link {
+  for (let fn = a.program.enclosingFn(node); fn; fn = a.program.enclosingFn(fn)) {
+    const run = runOfLambda(a, fn);
+    const self = run?.runner?.self === 'receiver' ? (run.call.callee.kind === 'Member' ? run.call.callee.object : undefined)
+      : run?.runner?.self === 'first-argument' ? run.call.args[0]?.value : undefined;
+    if (self && a.resolver.typeOf(self)?.name === type) return wayTo(a, self);
+    if (fn.receiver) return { ...from(fn), anchored: type !== undefined && LINK_TYPES.test(type) };
+  }
+  return from(a.program.enclosingClass(node));
+}
+
+// ---- Seen from a caller -------------------------------------------------
+
+/** A way in a function's own words, in those of a call of it. */
+export function fromCaller(a: Analysis, link: Link, call: Call, fn: Fn): Link {
+  const path = link.path.map(hop => ('key' in hop && hop.key ? { key: argumentBehind(a, hop.key, call, fn) } : hop));
+  const before = wayOfBase(a, link, call, fn);
+  if (!before) return { ...link, path };
+  return { base: before.base, path: [...before.path, ...path], anchored: before.anchored || link.anchored, wrapped: before.wrapped || link.wrapped };
+}
+
+function wayOfBase(a: Analysis, { base }: Link, call: Call, fn: Fn): Link | undefined {
+  if (!base) return undefined;
+  if ('is' in base) {
+    if (base.is !== 'param' || base.fn !== fn) return undefined;
+    const passed = a.resolver.argumentFor(call, fn, base.node);
+    return passed ? wayTo(a, passed) : UNKNOWN;
+  }
+  if (base.kind === 'Fn') return base === fn ? linkOfReceiver(a, call) : undefined;
+  if (base.kind !== 'Class' || !isMemberOf(a, fn, base)) return undefined;
+  const receiver = a.resolver.calleeOf(call).receiver;
+  return receiver?.expr ? wayTo(a, receiver.expr) : undefined;
+}
+
+function isMemberOf(a: Analysis, fn: Fn, cls: Class): boolean {
+  const owner = a.program.ownerOf(fn);
+  return owner !== undefined && (owner === cls || a.resolver.superclassesOf(owner).includes(cls));
+}
+
+function argumentBehind(a: Analysis, key: Expr, call: Call, fn: Fn): Expr {
+  const decl = key.kind === 'Name' ? a.resolver.declOf(key) : undefined;
+  return decl?.is === 'param' && decl.fn === fn ? a.resolver.argumentFor(call, fn, decl.node) ?? key : key;
+}
+
+// ---- Telling apart ------------------------------------------------------
+
+export function relationOf(a: Analysis, x: Link, y: Link): Relation {
+  if (!x.base || !y.base) return x.anchored === y.anchored && !x.wrapped && !y.wrapped ? 'one' : 'perhaps';
+  if (x.base === y.base) {
+    const same = samePath(a, x.path, y.path);
+    if (same !== 'two') return same;
+    return x.anchored && y.anchored ? apart(x, y) : x.wrapped || y.wrapped ? 'perhaps' : 'one';
+  }
+  if (!x.anchored && !y.anchored) return x.wrapped || y.wrapped ? 'perhaps' : 'one';
+  if (x.wrapped || y.wrapped) return 'perhaps';
+  // The client that a callback is given, and the one in a field, are the same in almost any program.
+  return isKept(x) !== isKept(y) || !x.anchored || !y.anchored ? 'one' : 'perhaps';
+}
+
+/** A place that outlives the function: a field. */
+function isKept({ base, path }: Link): boolean {
+  return base !== undefined && ('is' in base ? base.is === 'field' : base.kind === 'Class') && !path.some(hop => 'key' in hop);
+}
+
+/** Two fields of one object that hold links are two links; below one of them it is one. */
+function apart(x: Link, y: Link): Relation {
+  const [p, q] = [x.path[0], y.path[0]];
+  if (p && q && 'name' in p && 'name' in q && p.name !== q.name) return isKept(x) && isKept(y) && !x.wrapped && !y.wrapped ? 'two' : 'perhaps';
+  return 'one';
+}
+
+function samePath(a: Analysis, x: readonly Hop[], y: readonly Hop[]): Relation {
+  if (x.length !== y.length) return 'two';
+  let relation: Relation = 'one';
+  for (const [i, p] of x.entries()) {
+    const q = y[i]!;
+    if ('name' in p && 'name' in q) { if (p.name !== q.name) return 'two'; continue; }
+    if ('name' in p || 'name' in q) return 'two';
+    if (!sameKey(a, p.key, q.key)) relation = 'perhaps';
+  }
+  return relation;
+}
+
+function sameKey(a: Analysis, p: Expr | undefined, q: Expr | undefined): boolean {
+  if (p === undefined || q === undefined) return p === q;
+  if (p === q || a.resolver.sameObject(p, q) === true) return true;
+  if ((p.kind === 'Name' || p.kind === 'Member') && (q.kind === 'Name' || q.kind === 'Member')) return a.resolver.declOf(p) !== undefined && a.resolver.declOf(p) === a.resolver.declOf(q);
+  const text = a.resolver.constants.text(p) ?? a.resolver.constants.whole(p);
+  return text !== undefined && text === (a.resolver.constants.text(q) ?? a.resolver.constants.whole(q));
+}
+
+/**
+ * Whether each round of a loop, or each call of a lambda, has a link of its own: `two`; `perhaps` where the object is
+ * another one, but may be a part of the same link.
+ */
+export function acrossRounds(a: Analysis, link: Link, loop: AnyNode): Relation {
+  const made = isWithin(a, link.base, loop) || link.path.some(hop => 'key' in hop && hop.key !== undefined && variesIn(a, hop.key, loop));
+  if (!made) return 'one';
+  return link.anchored ? 'two' : link.wrapped ? 'perhaps' : 'one';
+}
+
+function isWithin(a: Analysis, base: Link['base'], loop: AnyNode): boolean {
+  if (!base) return false;
+  const node: AnyNode | undefined = 'is' in base ? (base.is === 'platform' ? undefined : base.node) : base;
+  if (!node || node.kind === 'Class' || node.kind === 'Fn') return false;
+  return node === loop || (a.fileOf(node) === a.fileOf(loop) && loop.span.start <= node.span.start && node.span.end <= loop.span.end);
+}
+
+function variesIn(a: Analysis, key: Expr, loop: AnyNode): boolean {
+  if (key.kind === 'Member') return variesIn(a, key.object, loop);
+  if (key.kind === 'Call') return isWithin(a, key, loop);
+  if (key.kind !== 'Name') return false;
+  const decl = a.resolver.declOf(key);
+  return decl !== undefined && isWithin(a, decl, loop);
+}

@@ -1,8 +1,12 @@
 /** Every place of a file at which a second operation can be in flight, each place once, the surest reason first. */
 import type { Block, Call, File, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
+import { leadsToOperation } from './busy-flags.js';
 import { exposureOf, type Exposure } from './exposure.js';
-import { flightOf, gatherer, isOperation, type Overlap } from './inflight.js';
+import { flightOf, type Overlap } from './inflight.js';
+import { queueOf } from './queues.js';
+import { isOperation } from './starting.js';
+import { gatherer } from './together.js';
 
 export type Collision =
   | { readonly is: 'overlap'; readonly at: Call; readonly overlap: Overlap }
@@ -10,24 +14,50 @@ export type Collision =
 
 export function collisionsIn(a: Analysis, file: File): readonly Collision[] {
   const found = new Map<Call, Collision>();
-  const homes: (Fn | Block)[] = [file.body];
-  const operations: Call[] = [];
-  a.eachBelow(file, node => {
-    if (node.kind === 'Fn' && !a.isInlined(node)) homes.push(node);
-    if (node.kind === 'Call' && isOperation(a, node)) operations.push(node);
-    return undefined;
-  });
+  const note = (collision: Collision): void => {
+    const known = found.get(collision.at);
+    if (!known || (!isCertain(known) && isCertain(collision))) found.set(collision.at, collision);
+  };
+  const { homes, operations } = partsOf(a, file);
   for (const home of homes) {
     for (const overlap of flightOf(a, home).overlaps) {
-      const at = overlap.kind === 'parallel' ? gatherer(a, overlap.call) ?? overlap.call : overlap.call;
-      if (!found.has(at)) found.set(at, { is: 'overlap', at, overlap });
+      note({ is: 'overlap', at: overlap.kind === 'parallel' ? gatherer(a, overlap.call) ?? overlap.call : overlap.call, overlap });
     }
   }
-  for (const op of operations) {
-    for (const exposure of exposureOf(a, op)) {
-      const known = found.get(exposure.at);
-      if (!known || (known.is === 'exposed' && known.exposure.is === 'possible')) found.set(exposure.at, { is: 'exposed', at: exposure.at, exposure });
-    }
-  }
+  for (const op of operations) for (const exposure of exposureOf(a, op)) note({ is: 'exposed', at: exposure.at, exposure });
   return [...found.values()].filter(c => a.fileOf(c.at) === file).sort((x, y) => x.at.span.start - y.at.span.start);
+}
+
+/** What is looked at by itself: functions, and lambdas that a queue runs when their turn comes. */
+function partsOf(a: Analysis, file: File): { readonly homes: readonly (Fn | Block)[]; readonly operations: readonly Call[] } {
+  const homes: (Fn | Block)[] = [file.body];
+  const operations = new Set<Call>();
+  a.eachBelow(file, node => {
+    if (node.kind === 'Fn' && (!a.isInlined(node) || queueOf(a, node) !== undefined)) homes.push(node);
+    if (node.kind !== 'Call') return undefined;
+    if (isOperation(a, node)) operations.add(node);
+    // What goes past the queue here may be started in a helper elsewhere.
+    for (const fn of a.resolver.calleeOf(node).fns) if (a.fileOf(fn) !== file) operationsIn(a, fn).forEach(op => operations.add(op));
+    return undefined;
+  });
+  return { homes, operations: [...operations] };
+}
+
+/** The operations that a function starts, in itself or in what it calls. */
+function operationsIn(a: Analysis, fn: Fn): readonly Call[] {
+  return a.once<Fn, readonly Call[]>('operations-in', fn, [], () => {
+    const found = new Set<Call>();
+    if (!fn.body || !leadsToOperation(a, fn)) return [];
+    a.eachBelow(fn.body, node => {
+      if (node.kind !== 'Call') return undefined;
+      if (isOperation(a, node)) found.add(node);
+      for (const callee of a.resolver.calleeOf(node).fns) operationsIn(a, callee).forEach(op => found.add(op));
+      return undefined;
+    });
+    return [...found];
+  });
+}
+
+export function isCertain(collision: Collision): boolean {
+  return collision.is === 'overlap' ? collision.overlap.certain : collision.exposure.is !== 'possible';
 }

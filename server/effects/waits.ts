@@ -1,51 +1,61 @@
 /**
  * Which calls wait for something: a call that may let a running operation complete ends what is provably in flight.
- * Sleeping is told apart: time passes, but nothing says that the operation is done.
+ * Sleeping is told apart: time passes, but nothing says that the operation is done. In TypeScript only `await` waits, and
+ * that is no call.
  */
 import type { Call, Fn } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
 import type { Analysis } from './analysis.js';
+import { isLogCall } from './roles.js';
 import { runOf } from './runs.js';
 
 /** `waits`: something else must happen first. `sleeps`: only time passes. */
 export type Wait = 'waits' | 'sleeps' | 'no';
 
-/** Blocking or suspending members by the type that has them. */
-const WAITING = new Map<string, readonly string[]>(Object.entries({
-  await: ['Deferred', 'CompletableDeferred', 'CountDownLatch', 'Condition', 'CyclicBarrier'],
-  join: ['Job', 'Thread', 'Deferred', 'CompletableJob'],
-  receive: ['Channel', 'ReceiveChannel'],
-  receiveCatching: ['Channel', 'ReceiveChannel'],
-  take: ['LinkedBlockingQueue', 'ArrayBlockingQueue', 'BlockingQueue', 'SynchronousQueue', 'LinkedBlockingDeque'],
-  acquire: ['Semaphore'],
-  acquireUninterruptibly: ['Semaphore'],
-  tryAcquire: ['Semaphore'],
-  lock: ['Mutex', 'ReentrantLock', 'Lock'],
-  get: ['Future', 'CompletableFuture'],
-  wait: ['Object', 'any'],
-}));
+const SLEEPING = /^(?:delay|sleep|sleepMillis|parkNanos)$/;
 /** Names that wait whatever they are called on: nobody calls something else by them. common practice, no source */
-const WAITING_NAMES = /^(?:await\w*|joinAll|waitFor\w*|first|firstOrNull|single|collect|collectLatest|receive\w*|suspend\w*Coroutine|withTimeout(?:OrNull)?|tryAcquire|acquire|exchange|select|runBlocking)$/;
-const SLEEPING = /^(?:delay|sleep|postDelayed|wait|sleepMillis)$/;
+const WAITING = /^(?:await\w*|joinAll|waitFor\w*|waitUntil\w*|receive|receiveCatching|suspend\w*Coroutine|withTimeout(?:OrNull)?|tryAcquire|acquire|acquireUninterruptibly|runBlocking|blockingGet|blockingAwait)$/;
 
 export function waitOf(a: Analysis, call: Call): Wait {
   return a.once<Call, Wait>('wait', call, 'no', () => {
+    if (a.fileOf(call)?.language !== 'kotlin') return 'no';
     const name = a.calleeName(call);
+    if (name !== undefined && SLEEPING.test(name)) return 'sleeps';
     const callee = a.resolver.calleeOf(call);
     if (callee.fns.length > 0) {
       const inner = callee.fns.map(fn => waitIn(a, fn));
       return inner.includes('waits') ? 'waits' : inner.includes('sleeps') ? 'sleeps' : 'no';
     }
-    if (name === undefined) return 'no';
-    if (SLEEPING.test(name) && name !== 'postDelayed') return 'sleeps';
-    const type = callee.receiver?.ty?.name;
-    if (type !== undefined && WAITING.get(name)?.includes(type)) return 'waits';
+    if (callee.members.some(member => member.sync === 'waits' || member.sync === 'locks')) return 'waits';
     const last = call.args.at(-1)?.value;
-    if (last && runOf(a, call, last)?.runner?.waits) return 'waits';
-    if (WAITING_NAMES.test(name)) return 'waits';
-    // Inside a suspending function, an unknown function may suspend until anything.
-    return callee.members.length === 0 && !callee.constructs && inSuspend(a, call) ? 'waits' : 'no';
+    const runner = last && runOf(a, call, last)?.runner;
+    // `withContext { }` waits for what its lambda does, and that stands in the text.
+    if (runner) return runner.waits === 'resume' ? 'waits' : 'no';
+    if (callee.members.length > 0 || callee.constructs || name === undefined) return 'no';
+    if (WAITING.test(name)) return 'waits';
+    return mayBeSuspending(a, call) ? 'waits' : 'no';
   });
+}
+
+/** Where a function may suspend, a call of something unknown may suspend until anything. */
+function mayBeSuspending(a: Analysis, call: Call): boolean {
+  if (!isSuspending(a, call) || isLogCall(a, call)) return false;
+  const on = a.resolver.calleeOf(call).receiver?.ty?.name;
+  return on === undefined || !/^(?:number|string|boolean|bytes|list|set|map|UUID|Handler|Context|Intent|Log|any)$/.test(on);
+}
+
+/** Builders of coroutines: their lambdas may suspend. common practice, no source */
+const BUILDERS = /^(?:launch\w*|async|runBlocking|withContext|coroutineScope|supervisorScope|flow|callbackFlow|channelFlow|produce|actor|collect\w*|onEach|LaunchedEffect|produceState|liveData|withTimeout(?:OrNull)?|withLock)$/;
+
+export function isSuspending(a: Analysis, node: Call): boolean {
+  for (let fn = a.program.enclosingFn(node); fn; fn = a.program.enclosingFn(fn)) {
+    if (fn.modifiers.has('suspend')) return true;
+    const lambda = a.program.parentOf(fn);
+    const call = lambda?.kind === 'Lambda' ? a.program.parentOf(lambda) : undefined;
+    if (call?.kind === 'Call' && BUILDERS.test(a.calleeName(call) ?? '')) return true;
+    if (!a.isInlined(fn)) return false;
+  }
+  return false;
 }
 
 /** Whether a function of the project may wait before it returns. */
@@ -63,9 +73,4 @@ export function waitIn(a: Analysis, fn: Fn): Wait {
     });
     return found;
   });
-}
-
-function inSuspend(a: Analysis, call: Call): boolean {
-  const home = a.home(call);
-  return home?.kind === 'Fn' && home.modifiers.has('suspend');
 }
