@@ -27,6 +27,8 @@ function ofCallback(use: StatusUse): Draft | undefined {
     ? `${name} never looks at its status: a failure passes unnoticed`
     : use.verdict === 'partly'
       ? `${name} acts on a way on which its status was not compared with GATT_SUCCESS`
+      : use.verdict === 'same-outcome'
+      ? `${name} does the same whatever its status says`
       : `${name} goes on without a look at its status`;
   return {
     at: use.fn.headSpan ?? use.fn.nameSpan ?? use.fn.span, severity, message,
@@ -37,10 +39,9 @@ function ofCallback(use: StatusUse): Draft | undefined {
 /** Callbacks of a client that deliver something, or after which something begins, are serious. */
 function gradeOf(use: StatusUse): Severity | undefined {
   if (use.verdict === 'looked-at' || use.verdict === 'unknown' || use.verdict === 'empty') return undefined;
-  if (use.verdict === 'only-logs' || use.type !== 'BluetoothGattCallback') return 'hint';
-  if (use.verdict === 'partly') return use.consequence === 'other' ? 'hint' : 'warning';
+  if (use.verdict === 'only-logs' || use.verdict === 'same-outcome' || use.type !== 'BluetoothGattCallback') return 'hint';
   switch (use.member.name) {
-    case 'onConnectionStateChange': return use.disconnected === 'closes' ? 'hint' : 'warning';
+    case 'onConnectionStateChange': return use.verdict === 'partly' || use.disconnected === 'closes' ? 'hint' : 'warning';
     case 'onMtuChanged': return use.consequence === 'uses-result' ? 'warning' : 'hint';
     case 'onPhyRead': case 'onPhyUpdate': return 'hint';
     default: return 'warning';

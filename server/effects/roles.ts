@@ -73,21 +73,31 @@ export function argumentAt(call: Call, member: PlatformMember, at: number): Expr
 }
 
 /** Names of logging objects and their verbs. common practice, no source */
-const LOGGERS = /^(?:log|logger|timber|console|napier|klog|logcat|lumber|slog|xlog|_?log(?:ger)?)$/i;
-const VERBS = /^(?:v|d|i|w|e|wtf|log|debug|info|warn|warning|error|trace|verbose|println|print|group|groupEnd|table|assert)$/;
-const PRINTERS = /^(?:println|print|logd|logi|logw|loge|logv)$/;
+const LOGGERS = /^(?:timber|console|napier|lumber|out|err|crashlytics)$|log(?:ger|ging|cat|s|utils?|helper|tool|manager)?$/i;
+const NO_LOGGERS = /(?:dia|cata|ana|back|b|pro|epi)log(?:s|ger)?$/i;
+const VERBS = /^(?:v|d|i|w|e|wtf|log|debug|info|warn|warning|error|trace|verbose|println|print|printf|group|groupEnd|table|assert|severe|fine)$/;
+/** Bare functions that print, or write a line of a log of the app's own. common practice, no source */
+const PRINTERS = /^(?:println|print|printf|logcat|(?:add|append|print|write)?_?[lL]og(?:[dievw]|[A-Z_]\w*|s)?)$/;
 
 /** A call that only tells: a logger, a printer, or a function of the project that does nothing but call those. */
 export function isLogCall(a: Analysis, call: Call): boolean {
   return a.once('log', call, false, () => {
     const { callee } = call;
     const targets = a.resolver.calleeOf(call).fns;
-    if (targets.length > 0) return targets.every(fn => onlyLogs(a, fn));
-    if (callee.kind === 'Name') return PRINTERS.test(callee.name);
+    if (targets.length > 0) return targets.every(fn => onlyLogs(a, fn) || writesLog(a, fn));
+    if (callee.kind === 'Name') return isPrinter(callee.name);
     if (callee.kind !== 'Member') return false;
     const object = lastName(callee.object);
-    return object !== undefined && LOGGERS.test(object) && VERBS.test(callee.name);
+    return object !== undefined && LOGGERS.test(object) && !NO_LOGGERS.test(object) && VERBS.test(callee.name);
   });
+}
+
+const isPrinter = (name: string): boolean => PRINTERS.test(name) && !/assert/i.test(name);
+
+/** A line for a log that the app keeps or shows itself: named so, and given texts alone. */
+function writesLog(a: Analysis, fn: Fn): boolean {
+  const types = fn.params.map(param => a.resolver.typeOfParam(param)?.name);
+  return fn.name !== undefined && isPrinter(fn.name) && types.length > 0 && types.every(type => type === 'string' || type === 'Throwable' || type === 'any');
 }
 
 function lastName(expr: Expr): string | undefined {
@@ -105,7 +115,7 @@ function onlyLogs(a: Analysis, fn: Fn): boolean {
     let logs = false;
     let acts = false;
     walk(fn.body, node => {
-      if (node.kind === 'Assign' && node.target.kind !== 'Name') acts = true;
+      if (node.kind === 'Assign' && (node.target.kind !== 'Name' || a.resolver.declOf(node.target)?.is !== 'local')) acts = true;
       if (node.kind !== 'Call') return;
       if (isLogCall(a, node)) logs = true;
       else if (!TEXT_HELPERS.test(a.calleeName(node) ?? '')) acts = true;

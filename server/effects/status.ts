@@ -1,22 +1,34 @@
 /**
- * Whether a callback looks at its status before it acts. The status is looked at when it (or a value computed from it)
- * decides a branch, or is handed to somebody who may look: a helper that tests it, an event object, a continuation.
- * Printing it is not looking, and neither is handing it to the platform's own empty `super` method.
+ * Whether a callback looks at its status before it acts: on every way to a step that uses the result, goes on or reports
+ * success, the status has decided a branch or was handed to somebody who may look (`looks.ts`).
  */
-import type { AnyNode, Call, Expr, Fn, Param } from '../ir/ir.js';
+import type { AnyNode, Expr, Fn, Param } from '../ir/ir.js';
 import type { PlatformMember } from '../catalogue/types.js';
-import type { Edge, Guard, Step } from '../flow/graph.js';
+import type { Edge, Graph, Guard, Step } from '../flow/graph.js';
 import { wayFrom } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
+import { assignsOutside, callActs, deferredFns, isSuper } from './acting.js';
 import type { Analysis } from './analysis.js';
-import { closes } from './closing.js';
+import { closesSomewhere, closes } from './closing.js';
+import { lookOf } from './looks.js';
 import { isLogCall, roleOf } from './roles.js';
 
 export interface StatusUse {
   readonly fn: Fn;
   readonly type: string;
   readonly member: PlatformMember;
-  readonly verdict: 'looked-at' | 'partly' | 'unread' | 'only-logs' | 'empty' | 'unknown';
+  readonly param: Param;
+  readonly verdict:
+    | 'looked-at'
+    /** Looked at on some ways, and the result is used, or the next operation started, on another. */
+    | 'partly'
+    /** Looked at, with the same outcome whatever it says. */
+    | 'same-outcome'
+    | 'unread'
+    | 'only-logs'
+    /** Nothing is done, not even told. */
+    | 'empty'
+    | 'unknown';
   /** The first step that acts though the status was not looked at. */
   readonly acts?: AnyNode;
   /** It acts with the result that the callback delivers (a value, services, an MTU), or starts the next operation. */
@@ -36,129 +48,65 @@ export function statusOf(a: Analysis, fn: Fn): StatusUse | undefined {
   });
 }
 
-/** Whether a function of the project looks at a parameter in the sense above: directly, or through what it calls. */
-export function looksAt(a: Analysis, fn: Fn, param: Param): boolean {
-  return a.once<Param, boolean>('looks-at', param, true, () => {
-    const decl = a.resolver.declFor(param);
-    if (!decl || !fn.body) return true;
-    return a.resolver.readsOf(decl).some(read => isLook(a, read));
-  });
-}
-
-/** Whether one read of a status is more than printing it. */
-function isLook(a: Analysis, read: Expr): boolean {
-  return a.once<Expr, boolean>('is-look', read, false, () => {
-    const parent = a.program.parentOf(read);
-    if (!parent) return true;
-    switch (parent.kind) {
-      case 'ExprStmt': return false;
-      case 'Call': return parent.callee === read || isLookInCall(a, parent, read);
-      case 'Template': case 'Binary': case 'Unary': case 'Cast': case 'Is': case 'Choose':
-        // `status == GATT_SUCCESS` in a log line is printing; as a condition or a value it is looking.
-        return isLook(a, parent);
-      case 'Member': {
-        const call = a.program.parentOf(parent);
-        return call?.kind === 'Call' && call.callee === parent && /^(?:toString|toHexString|toInt)$/.test(parent.name) ? isLook(a, call) : true;
-      }
-      case 'Let': {
-        const decl = a.resolver.declFor(parent, parent.bindings[0]);
-        return decl === undefined || a.resolver.readsOf(decl).some(inner => isLook(a, inner));
-      }
-      case 'Yield': {
-        for (let up = a.program.parentOf(parent); up; up = a.program.parentOf(up)) {
-          if (up.kind === 'Choose') return isLook(a, up);
-          if (up.kind === 'Fn') break;
-        }
-        return true;
-      }
-      case 'Return': {
-        const fn = a.program.enclosingFn(parent);
-        const lambda = fn && a.program.parentOf(fn);
-        const call = lambda?.kind === 'Lambda' ? a.program.parentOf(lambda) : undefined;
-        return call?.kind === 'Call' && isLogCall(a, call) ? false : true;
-      }
-      default: return true;
-    }
-  });
-}
-
-function isLookInCall(a: Analysis, call: Call, read: Expr): boolean {
-  if (isLogCall(a, call)) return false;
-  const callee = a.resolver.calleeOf(call);
-  if (isSuper(call) && callee.fns.length === 0) return false;
-  if (callee.fns.length === 0 || !callee.complete) {
-    // A function that makes text of it: who reads the text?
-    const name = a.calleeName(call) ?? '';
-    return /^(?:format|toString|toHexString|valueOf|statusText|decode\w*)$/.test(name) && callee.members.length > 0 ? isLook(a, call) : true;
-  }
-  return callee.fns.some(fn => {
-    const param = fn.params.find(p => a.resolver.argumentFor(call, fn, p) === read);
-    if (!param || !fn.body) return true;
-    if (!looksAt(a, fn, param)) return false;
-    // A function that only turns the status into something is as much a look as its result is.
-    return isPure(a, fn) ? isLook(a, call) : true;
-  });
-}
-
-function isPure(a: Analysis, fn: Fn): boolean {
-  return a.once<Fn, boolean>('pure', fn, false, () => {
-    let pure = fn.body !== undefined;
-    if (fn.body) {
-      a.eachBelow(fn.body, node => {
-        if (node.kind === 'Assign' && node.target.kind !== 'Name') pure = false;
-        if (node.kind === 'Call' && !isLogCall(a, node) && !a.resolver.calleeOf(node).constructs) pure = false;
-        return pure ? undefined : 'skip';
-      });
-    }
-    return pure;
-  });
-}
-
-export function isSuper(call: Call): boolean {
-  return call.callee.kind === 'Member' && call.callee.object.kind === 'This' && call.callee.object.of === 'super';
-}
-
-/** Reads that only ask: getters, conversions, tests of what a thing is. common practice, no source */
-const ASKING = /^(?:get[A-Z]\w*|is[A-Z]\w*|has[A-Z]\w*|to[A-Z]\w*|contains\w*|equals|find|first\w*|filter\w*|any|all|none|map\w*|joinToString|format|copyOf|copyOfRange|contentToString|fromString|let|run|also|apply|with|isEmpty|isNotEmpty|indexOf|hashCode|checkSelfPermission|hasPermission|currentTimeMillis|elapsedRealtime|nanoTime|listOf|mapOf|arrayOf|byteArrayOf|Pair|uppercase|lowercase)$/;
-
 class Reader {
   private readonly gates = new Set<AnyNode>();
   private readonly results: ReadonlySet<Decl>;
+  private readonly attributes: ReadonlySet<Decl>;
 
   constructor(
     private readonly a: Analysis, private readonly fn: Fn, private readonly param: Param,
     private readonly type: string, private readonly member: PlatformMember,
   ) {
-    const carriers = (member.params ?? []).flatMap((p, i) => (p.is === 'payload' || p.is === 'mtu' || p.is === 'characteristic' || p.is === 'descriptor' || p.name === 'rssi' ? [fn.params[i]] : []));
-    this.results = new Set(carriers.flatMap(p => (p ? [a.resolver.declFor(p)] : [])).filter(d => d !== undefined));
+    const { name } = member;
+    this.results = this.declsOf(p => p.is === 'payload' || p.is === 'mtu' || p.name === 'rssi');
+    // What was read stands in the attribute; what was written was known before.
+    this.attributes = /Read$/.test(name) ? this.declsOf(p => p.is === 'characteristic' || p.is === 'descriptor') : new Set();
+  }
+
+  private declsOf(wanted: (param: NonNullable<PlatformMember['params']>[number]) => boolean): ReadonlySet<Decl> {
+    const params = (this.member.params ?? []).flatMap((p, i) => (wanted(p) && this.fn.params[i] ? [this.fn.params[i]!] : []));
+    return new Set(params.flatMap(param => this.a.resolver.declFor(param) ?? []));
   }
 
   read(): StatusUse {
-    const { a, fn, type, member } = this;
-    const base = { fn, type, member } as const;
-    if (fn.body!.stmts.length === 0) return { ...base, verdict: 'empty', consequence: 'other' };
-    const decl = a.resolver.declFor(this.param);
+    const { a, fn, type, member, param } = this;
     const graph = a.graph(fn);
-    if (!graph) return { ...base, verdict: 'unknown', consequence: 'other' };
-    const reads = decl ? a.resolver.readsOf(decl).filter(read => isLook(a, read)) : [];
-    for (const read of reads) this.gate(read);
     const connection = member.name === 'onConnectionStateChange';
-    const disconnected = connection ? { disconnected: this.closesWhenDisconnected() ? 'closes' as const : 'does-not-close' as const } : {};
-    // Where the status is looked at at all, a flag that is put back before is bookkeeping.
-    const acting = (step: Step): boolean => step.node !== undefined && !this.isGate(step) && this.acts(step.node) && !(reads.length > 0 && isReset(step.node));
-    const way = wayFrom(graph.entry, acting, {
-      step: step => this.isGate(step),
-      edge: edge => this.isGateEdge(edge) || (connection && this.isDisconnectedEdge(edge)),
-    });
-    const acts = way?.at(-1)?.node;
-    if (!acts) {
-      if (reads.length > 0) return { ...base, ...disconnected, verdict: 'looked-at', consequence: 'other' };
-      return { ...base, ...disconnected, verdict: 'only-logs', consequence: 'other' };
-    }
-    return { ...base, ...disconnected, verdict: reads.length > 0 ? 'partly' : 'unread', acts, consequence: this.consequence(acts) };
+    const base = {
+      fn, type, member, param, consequence: 'other' as const,
+      ...(connection && graph && { disconnected: this.closesWhenDisconnected(graph) ? 'closes' as const : 'does-not-close' as const }),
+    };
+    if (!graph) return { ...base, verdict: 'unknown' };
+    const decl = a.resolver.declFor(param);
+    const reads = decl ? a.resolver.readsOf(decl) : [];
+    const looks = reads.filter(read => lookOf(a, read) === 'look');
+    const remarks = reads.filter(read => lookOf(a, read) === 'remark');
+
+    for (const read of [...looks, ...remarks]) this.gate(read);
+    const serious = this.firstAct(graph, node => this.isSerious(node));
+    if (serious && (looks.length > 0 || remarks.length > 0)) return { ...base, verdict: 'partly', acts: serious, consequence: this.consequenceOf(serious) };
+    if (looks.length > 0) return { ...base, verdict: 'looked-at' };
+
+    this.gates.clear();
+    const acts = this.firstAct(graph, node => this.acts(node));
+    if (acts) return { ...base, verdict: remarks.length > 0 ? 'same-outcome' : 'unread', acts, consequence: this.consequence() };
+    if (remarks.length > 0) return { ...base, verdict: 'looked-at' };
+    return { ...base, verdict: this.tells() ? 'only-logs' : 'empty' };
   }
 
-  /** Everything from a read up to its statement looks at the status once it is evaluated. */
+  /** The first step that acts in that way on a way that no look stands on, and on which a link is not known to be down. */
+  private firstAct(graph: Graph, acting: (node: AnyNode) => boolean): AnyNode | undefined {
+    const connection = this.member.name === 'onConnectionStateChange';
+    const way = wayFrom(graph.entry, step => step.node !== undefined && !this.isGate(step) && acting(step.node), {
+      step: step => this.isGate(step),
+      edge: edge => this.isGateEdge(edge) || (connection && disconnectedGuard(this.a, edge.when, this.stateParam()) === true),
+    });
+    return way?.at(-1)?.node;
+  }
+
+  // ---- Gates --------------------------------------------------------------
+
+  /** Everything from a look up to its statement looks at the status once it is evaluated. */
   private gate(read: Expr): void {
     for (let node: AnyNode | undefined = read; node && node !== this.fn; node = this.a.program.parentOf(node)) {
       this.gates.add(node);
@@ -185,69 +133,89 @@ class Reader {
     return value !== undefined && this.gates.has(value);
   }
 
-  private isDisconnectedEdge(edge: Edge): boolean {
-    return disconnectedGuard(this.a, edge.when, this.stateParam()) === true;
-  }
-
   private stateParam(): Param | undefined {
     const at = this.member.params?.findIndex(p => p.is === 'state') ?? -1;
     return at >= 0 ? this.fn.params[at] : undefined;
   }
 
+  // ---- Acting -------------------------------------------------------------
+
   /** Whether a step does something that a failed operation should not do. */
   private acts(node: AnyNode): boolean {
-    const { a } = this;
-    if (node.kind === 'Assign') {
-      const target = node.target;
-      if (target.kind === 'Name' || target.kind === 'Member') {
-        const decl = a.resolver.declOf(target);
-        if (decl?.is === 'local') return false;
-      }
-      return true;
-    }
+    if (node.kind === 'Assign') return assignsOutside(this.a, node);
     if (node.kind !== 'Call') return false;
-    if (isLogCall(a, node) || isSuper(node)) return false;
-    const name = a.calleeName(node) ?? '';
-    if (roleOf(a, node)?.does.has('closes-link') || roleOf(a, node)?.does.has('disconnects-link')) return false;
-    if (roleOf(a, node)?.does.size) return true;
-    const callee = a.resolver.calleeOf(node);
-    if (node.args.some(arg => arg.value.kind === 'Lambda' && a.isInlined(arg.value.fn))) return false;
-    if (callee.constructs) return false;
-    if (callee.fns.length > 0) return !callee.fns.every(fn => isPure(a, fn) || isLogCall(a, node));
-    if (callee.members.length > 0 && ASKING.test(name)) return false;
-    // An unknown function whose value somebody takes may only compute; one whose value nobody takes does something.
-    const parent = a.program.parentOf(node);
-    const valueTaken = parent?.kind !== 'ExprStmt' && !(parent?.kind === 'Return' && parent.implicit);
-    return !ASKING.test(name) && !valueTaken;
+    const inside = deferredFns(this.a, node);
+    if (inside.length > 0) return inside.some(fn => this.actsLater(fn, below => this.acts(below)));
+    // What a lambda does that runs on the spot stands on the way already.
+    if (node.args.some(arg => arg.value.kind === 'Lambda')) return false;
+    return callActs(this.a, node);
   }
 
-  private consequence(node: AnyNode): StatusUse['consequence'] {
+  /** It does so with what the callback brings, or starts an operation: nothing of that is due after a failure. */
+  private isSerious(node: AnyNode): boolean {
+    if (node.kind !== 'Call' && node.kind !== 'Assign') return false;
+    const inside = node.kind === 'Call' ? deferredFns(this.a, node) : [];
+    if (inside.length > 0) return inside.some(fn => this.actsLater(fn, below => this.isSerious(below)));
+    if (!this.acts(node)) return false;
+    if (node.kind === 'Call' && roleOf(this.a, node)?.does.has('starts-operation')) return true;
+    return this.usesResult(node);
+  }
+
+  /** A function among the arguments acts on a way of its own on which nobody looks. */
+  private actsLater(fn: Fn, acting: (node: AnyNode) => boolean): boolean {
+    const graph = this.a.graph(fn);
+    return graph !== undefined && this.firstAct(graph, acting) !== undefined;
+  }
+
+  private usesResult(root: AnyNode): boolean {
     const { a } = this;
-    if (node.kind === 'Call' && roleOf(a, node)?.does.has('starts-operation')) return 'starts-next';
     let uses = false;
-    a.eachBelow(this.fn.body!, below => {
-      if (below.kind === 'Name') {
-        const decl = a.resolver.declOf(below);
-        if (decl && this.results.has(decl)) uses = true;
-      }
-      if (below.kind === 'Member' && /^(?:services|getService|getServices)$/.test(below.name) && this.member.name === 'onServicesDiscovered') uses = true;
+    a.eachBelow(root, node => {
+      if (node.kind === 'Call' && (isLogCall(a, node) || isSuper(node))) return 'skip';
+      if (this.isResult(node)) uses = true;
       return uses ? 'skip' : undefined;
     });
-    return uses ? 'uses-result' : 'other';
+    return uses;
   }
 
-  private closesWhenDisconnected(): boolean {
-    let found = false;
+  private isResult(node: AnyNode): boolean {
+    const { a } = this;
+    if (node.kind === 'Member' && this.member.name === 'onServicesDiscovered') return /^(?:services|getService|getServices)$/.test(node.name);
+    if (node.kind !== 'Name') return false;
+    const decl = a.resolver.declOf(node);
+    if (decl === undefined) return false;
+    if (this.results.has(decl)) return true;
+    if (!this.attributes.has(decl)) return false;
+    // Its address says nothing; its value, and the attribute as a whole, do.
+    const parent = a.program.parentOf(node);
+    return parent?.kind === 'Member' ? /[vV]alue$/.test(parent.name) : parent?.kind === 'Call' && !/^(?:remove|contains|get|indexOf)\w*$/.test(a.calleeName(parent) ?? '');
+  }
+
+  private consequenceOf(node: AnyNode): StatusUse['consequence'] {
+    return node.kind === 'Call' && roleOf(this.a, node)?.does.has('starts-operation') ? 'starts-next' : 'uses-result';
+  }
+
+  private consequence(): StatusUse['consequence'] {
+    return this.usesResult(this.fn.body!) ? 'uses-result' : 'other';
+  }
+
+  private tells(): boolean {
+    let tells = false;
     this.a.eachBelow(this.fn.body!, node => {
-      if (node.kind === 'Call' && closes(this.a, node)) found = true;
-      return found ? 'skip' : undefined;
+      if (node.kind === 'Call' && isLogCall(this.a, node)) tells = true;
+      return tells ? 'skip' : undefined;
     });
-    return found;
+    return tells && this.member.name !== 'onConnectionStateChange';
   }
-}
 
-function isReset(node: AnyNode): boolean {
-  return node.kind === 'Assign' && node.value.kind === 'Literal' && node.op === undefined;
+  /** A call that closes is reached when the link is down. */
+  private closesWhenDisconnected(graph: Graph): boolean {
+    const { a } = this;
+    const closing = (node: AnyNode): boolean => node.kind === 'Call' && (closes(a, node) || deferredFns(a, node).some(fn => closesSomewhere(a, fn)));
+    return wayFrom(graph.entry, step => step.node !== undefined && closing(step.node), {
+      edge: edge => disconnectedGuard(a, edge.when, this.stateParam()) === false,
+    }) !== undefined;
+  }
 }
 
 function isStatement(node: AnyNode): boolean {
@@ -262,20 +230,25 @@ function guardValue(guard: Guard | undefined): Expr | undefined {
 /** Whether an edge means "the link is down": true, false (it is up), or nothing about it. */
 export function disconnectedGuard(a: Analysis, guard: Guard | undefined, state: Param | undefined): boolean | undefined {
   const decl = state && a.resolver.declFor(state);
-  const isState = (expr: Expr): boolean => expr.kind === 'Name' && decl !== undefined && a.resolver.declOf(expr) === decl;
   if (!guard || !decl) return undefined;
-  let value: number | undefined;
-  let equal: boolean | undefined;
-  if (guard.is === 'match' && isState(guard.subject) && 'when' in guard.test) {
-    value = a.resolver.constants.whole(guard.test.when);
-    equal = guard.holds;
-  } else if (guard.is === 'condition' && guard.test.kind === 'Binary' && (guard.test.op === '==' || guard.test.op === '!=')) {
-    const { left, right, op } = guard.test;
-    const other = isState(left) ? right : isState(right) ? left : undefined;
-    value = other && a.resolver.constants.whole(other);
-    equal = (op === '==') === guard.holds;
-  }
-  if (value === undefined || equal === undefined) return undefined;
+  const isState = (expr: Expr): boolean => expr.kind === 'Name' && a.resolver.declOf(expr) === decl;
+  if (guard.is === 'match') return isState(guard.subject) && 'when' in guard.test ? meaning(a, guard.test.when, guard.holds) : undefined;
+  const test = guard.is === 'condition' ? valueOf(a, guard.test) : undefined;
+  if (guard.is !== 'condition' || test?.kind !== 'Binary' || (test.op !== '==' && test.op !== '!=')) return undefined;
+  const other = isState(test.left) ? test.right : isState(test.right) ? test.left : undefined;
+  return other && meaning(a, other, (test.op === '==') === guard.holds);
+}
+
+/** `val connected = newState == STATE_CONNECTED`: the condition behind a name that is set once. */
+function valueOf(a: Analysis, test: Expr): Expr {
+  const decl = test.kind === 'Name' ? a.resolver.declOf(test) : undefined;
+  const [write, ...more] = decl?.is === 'local' ? a.resolver.writesTo(decl) : [];
+  return write?.value && more.length === 0 ? write.value : test;
+}
+
+/** What equality with a state, or the lack of it, says. */
+function meaning(a: Analysis, state: Expr, equal: boolean): boolean | undefined {
+  const value = a.resolver.constants.whole(state);
   // BluetoothProfile.STATE_DISCONNECTED 0, STATE_CONNECTING 1, STATE_CONNECTED 2, STATE_DISCONNECTING 3.
   if (value === 2) return !equal;
   if (value === 0 || value === 3) return equal ? true : undefined;

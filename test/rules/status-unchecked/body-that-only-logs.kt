@@ -9,7 +9,7 @@ class Callback : BluetoothGattCallback() {
         Log.d("Scale", "written ${characteristic.uuid}: $status")
     }
 
-    override fun onDescriptorWrite(gatt: BluetoothGatt, descriptor: BluetoothGattDescriptor, status: Int) { //! status-unchecked hint
+    override fun onDescriptorWrite(gatt: BluetoothGatt, descriptor: BluetoothGattDescriptor, status: Int) {
         if (status == BluetoothGatt.GATT_SUCCESS) Log.d("Scale", "subscribed") else Log.e("Scale", "not subscribed: $status")
     }
 }

@@ -30,7 +30,7 @@ class Callback(private val scope: CoroutineScope, private val delegate: Bluetoot
     private val answer = CompletableDeferred<Outcome>()
     private val events = Channel<Event>(Channel.UNLIMITED)
     private val handler = Handler(Looper.getMainLooper())
-    private var last = 0
+    var last = 0
     private var weight = byteArrayOf()
 
     override fun onServicesDiscovered(gatt: BluetoothGatt, status: Int) {
