@@ -1,56 +1,63 @@
 /**
  * How many notification registrations one link asks for: the least that every way to a place has made, and the most that
- * any may have. The same characteristic twice takes one place, so what is counted is what is subscribed, not the calls;
- * a loop counts when what it goes over is known.
+ * any may have. The same characteristic twice takes one place, so what is counted is what is subscribed, not the calls; a
+ * loop counts when what it goes over is known. A way is one on which things work: look-ups find what the code looks for, and
+ * what is started is accepted.
  *
  * The platform keeps registrations per GATT client object, keyed by address and handle: AOSP BTA_GATTC_NOTIF_REG_MAX,
  * bta/gatt/bta_gattc_int.h, tBTA_GATTC_RCB.
  */
-import type { AnyNode, Block, Call, Expr, File, Fn } from '../ir/ir.js';
+import type { AnyNode, Block, Call, Expr, File, Fn, Param, Stmt } from '../ir/ir.js';
 import type { Edge, Step } from '../flow/graph.js';
+import { wayFrom } from '../flow/paths.js';
 import { solve } from '../flow/solve.js';
-import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
-import { callsIn } from './inflight.js';
-import { linkOf } from './link-of.js';
+import { acceptFailed } from './guards.js';
+import { queueOf } from './queues.js';
 import { argumentAt, roleOf } from './roles.js';
+import { inRound, roundsOf, type Rounds } from './rounds.js';
+import { callsIn } from './starting.js';
+import { atCall, keyOf, linkThing, subjectOf, type Thing } from './subjects.js';
 
 /** The call at which the count passes a limit. */
-export interface Registrations {
+export interface Passing {
   readonly at: Call;
   /** Distinct registrations after it, on every way. */
   readonly least: number;
   /** On any way; Infinity when nothing bounds it. */
   readonly most: number;
+  /** The calls in the same function that make them, in the order of the text, with the number that each has made by then. */
+  readonly made: readonly { readonly call: Call; readonly count: number }[];
 }
 
-/** What is subscribed: something fixed, or whatever a parameter or loop element is. */
-type What = { readonly is: 'fixed'; readonly key: string } | { readonly is: 'decl'; readonly decl: Decl; readonly key: string };
+/** One registration: what, on which link, made by which call of the function that is looked at. */
+interface Registration { readonly what: Thing; readonly link: Thing | undefined; readonly by: Call }
 
 interface Count {
-  /** By key, what every way has subscribed. */
-  readonly sure: ReadonlyMap<string, What>;
+  /** By key, what every way has registered. */
+  readonly sure: ReadonlyMap<string, Registration>;
   readonly most: number;
+  /** What may be given back on the way; `all` when nobody can say what, or the link is. */
+  readonly frees: ReadonlyMap<string, Registration> | 'all';
+  /** Registered or given back, as a parameter says. */
+  readonly either: readonly { readonly flag: Param; readonly registration: Registration }[];
 }
 
-const NONE: Count = { sure: new Map(), most: 0 };
+const NONE: Count = { sure: new Map(), most: 0, frees: new Map(), either: [] };
 
-/** The places of a file at which a function passes the limit, callers not counted twice. */
-export function registrationsIn(a: Analysis, file: File, limit: number): readonly Registrations[] {
+/** The places of a file at which a function passes the limit; where a function that it calls does by itself, only there. */
+export function passingIn(a: Analysis, file: File, limit: number): readonly Passing[] {
   const homes: (Fn | Block)[] = [file.body];
   a.eachBelow(file, node => {
     if (node.kind === 'Fn' && !a.isInlined(node)) homes.push(node);
     return undefined;
   });
-  return homes.flatMap(home => {
-    const found = passing(a, home, limit);
-    return found ? [found] : [];
-  });
+  return homes.flatMap(home => passing(a, home, limit) ?? []);
 }
 
-/** The most that any function of a file may register, for the budget. */
+/** The most that any function of a file may register; Infinity when nothing bounds it. */
 export function mostIn(a: Analysis, file: File): number {
-  let most = 0;
+  let most = countOf(a, file.body).most;
   a.eachBelow(file, node => {
     if (node.kind === 'Fn' && !a.isInlined(node)) most = Math.max(most, countOf(a, node).most);
     return undefined;
@@ -58,18 +65,38 @@ export function mostIn(a: Analysis, file: File): number {
   return most;
 }
 
-/** The first call of a function at which the sure count passes the limit, unless what it calls passes it by itself. */
-function passing(a: Analysis, home: Fn | Block, limit: number): Registrations | undefined {
-  let found: Registrations | undefined;
+function passing(a: Analysis, home: Fn | Block, limit: number): Passing | undefined {
+  let found: Passing | undefined;
   for (const [step, count] of before(a, home) ?? []) {
-    if (step.node?.kind !== 'Call') continue;
-    const after = plus(count, made(a, home, step.node));
-    if (count.sure.size > limit || after.sure.size <= limit || (found && found.at.span.start <= step.node.span.start)) continue;
-    const alone = a.resolver.calleeOf(step.node).fns.some(fn => countOf(a, fn).sure.size > limit);
-    if (!alone) found = { at: step.node, least: after.sure.size, most: after.most };
+    const call = step.node;
+    if (call?.kind !== 'Call' || (found && found.at.span.start <= call.span.start)) continue;
+    const after = plus(count, made(a, home, call));
+    const group = largest(after);
+    if (largest(count).length > limit || group.length <= limit || passesAlone(a, call, limit)) continue;
+    const calls = [...new Set(group.map(r => r.by))].sort((x, y) => x.span.start - y.span.start);
+    found = { at: call, least: group.length, most: after.most, made: calls.map(by => ({ call: by, count: group.filter(r => r.by === by).length })) };
   }
   return found;
 }
+
+function passesAlone(a: Analysis, call: Call, limit: number): boolean {
+  return a.resolver.calleeOf(call).fns.some(fn => largest(countOf(a, fn)).length > limit)
+    || call.args.some(({ value }) => value.kind === 'Lambda' && !a.isInlined(value.fn) && largest(countOf(a, value.fn)).length > limit);
+}
+
+/** The registrations of the link that has most. */
+function largest({ sure }: Count): readonly Registration[] {
+  const groups = new Map<string, Registration[]>();
+  for (const registration of sure.values()) {
+    const key = registration.link ? keyOf(registration.link) : '';
+    const group = groups.get(key);
+    if (group) group.push(registration);
+    else groups.set(key, [registration]);
+  }
+  return [...groups.values()].reduce((most, group) => (group.length > most.length ? group : most), [] as Registration[]);
+}
+
+// ---- Along the ways -----------------------------------------------------
 
 /** What one call of a function registers. */
 function countOf(a: Analysis, home: Fn | Block): Count {
@@ -85,62 +112,126 @@ interface State { readonly fresh?: Count; readonly again?: Count }
 
 function before(a: Analysis, home: Fn | Block): ReadonlyMap<Step, Count> | undefined {
   return a.once<Fn | Block, ReadonlyMap<Step, Count> | undefined>('registrations-before', home, undefined, () => {
-    const graph = callsIn(a, home).some(call => perRound(a, call).most > 0) ? a.graph(home) : undefined;
+    const graph = callsIn(a, home).some(call => touches(perRound(a, call))) ? a.graph(home) : undefined;
     const states = graph && solve<State>(graph, {
       entry: { fresh: NONE },
       step: (step, state) => (step.node?.kind === 'Call' && state.fresh ? { ...state, fresh: plus(state.fresh, made(a, home, step.node)) } : state),
       edge: (edge, state) => (isBeside(a, edge) ? undefined : around(a, edge, state)),
-      join: (x, y) => ({ ...both('fresh', x.fresh, y.fresh), ...both('again', x.again, y.again) }),
+      join: joined,
       equal: (x, y) => same(x.fresh, y.fresh) && same(x.again, y.again),
     });
     return states && new Map([...states].flatMap(([step, { fresh }]) => (fresh ? [[step, fresh] as const] : [])));
   });
 }
 
-/** Rounds are multiplied in, so a round runs once; a loop whose rounds are known is not left before the first. */
-function around(a: Analysis, edge: Edge, state: State): State | undefined {
-  const isHead = edge.to.node?.kind === 'Loop' || edge.to.node?.kind === 'Lambda';
-  if (isHead && edge.from.id > edge.to.id) return state.fresh && { again: state.fresh };
-  if (edge.when?.is !== 'round') return state.fresh && { fresh: state.fresh };
-  if (edge.when.holds) return state.fresh && { fresh: state.fresh };
-  const { loop } = edge.when;
-  const source = loop.kind === 'Loop' ? loop.over?.source : loop.kind === 'Call' && loop.callee.kind === 'Member' ? loop.callee.object : undefined;
-  const rounds = source && keysOf(a, source);
-  if (rounds?.length && state.again) return { fresh: state.again };
-  return both('fresh', state.fresh, state.again);
+function touches(count: Count): boolean {
+  return count.most > 0 || count.frees === 'all' || count.frees.size > 0 || count.either.length > 0;
 }
 
-function both(name: 'fresh' | 'again', x: Count | undefined, y: Count | undefined): State {
-  const joined = x && y ? { sure: new Map([...x.sure].filter(([key]) => y.sure.has(key))), most: Math.max(x.most, y.most) } : x ?? y;
-  return joined ? { [name]: joined } : {};
+/** Rounds are multiplied in, so a round runs once; a loop whose rounds are known is not left before the first. */
+function around(a: Analysis, edge: Edge, { fresh, again }: State): State | undefined {
+  const isBack = (edge.to.node?.kind === 'Loop' || edge.to.node?.kind === 'Lambda') && edge.from.id > edge.to.id;
+  const on = edge.when?.is === 'round' && !edge.when.holds ? leaving(a, edge, fresh, again) : fresh;
+  return on && (isBack ? { again: on } : { fresh: on });
+}
+
+function leaving(a: Analysis, edge: Edge, fresh: Count | undefined, again: Count | undefined): Count | undefined {
+  const node = edge.when?.is === 'round' && edge.when.loop.kind === 'Loop' ? edge.when.loop : edge.from.node;
+  return node && roundsOf(a, node)?.each?.length ? again : either(fresh, again);
+}
+
+function either(x: Count | undefined, y: Count | undefined): Count | undefined {
+  if (!x || !y) return x ?? y;
+  return {
+    sure: new Map([...x.sure].filter(([key]) => y.sure.has(key))), most: Math.max(x.most, y.most), frees: freed(x, y),
+    either: [...x.either, ...y.either.filter(e => !x.either.includes(e))],
+  };
+}
+
+function joined(x: State, y: State): State {
+  const [fresh, again] = [either(x.fresh, y.fresh), either(x.again, y.again)];
+  return { ...(fresh && { fresh }), ...(again && { again }) };
+}
+
+function freed(x: Count, y: Count): Count['frees'] {
+  return x.frees === 'all' || y.frees === 'all' ? 'all' : new Map([...x.frees, ...y.frees]);
 }
 
 function same(x: Count | undefined, y: Count | undefined): boolean {
-  return x === y || (x !== undefined && y !== undefined && x.most === y.most && x.sure.size === y.sure.size);
+  if (!x || !y) return x === y;
+  const size = (frees: Count['frees']) => (frees === 'all' ? -1 : frees.size);
+  return x.most === y.most && x.sure.size === y.sure.size && size(x.frees) === size(y.frees) && x.either.length === y.either.length;
 }
 
-/** Ways on which a look-up found nothing: the device that the code is written for has what the code looks for. */
+/** The second after the first. */
+function plus(x: Count, y: Count): Count {
+  if (!touches(y)) return x;
+  const { frees } = y;
+  const kept = frees === 'all' ? [] : [...x.sure].filter(([key]) => !frees.has(key));
+  return { sure: new Map([...kept, ...y.sure]), most: frees === 'all' ? y.most : x.most + y.most, frees: freed(x, y), either: [...x.either, ...y.either] };
+}
+
+// ---- Ways on which things work ------------------------------------------
+
+/** Ways on which a look-up found nothing, a start was refused, or something was thrown. */
 function isBeside(a: Analysis, edge: Edge): boolean {
   const guard = edge.when;
-  if (guard?.is === 'null') return guard.holds && isLookUp(a, guard.value);
-  if (guard?.is !== 'condition' || guard.test.kind !== 'Binary') return false;
+  if (!guard) return false;
+  if (guard.is === 'exception') return true;
+  if (guard.is === 'null') return guard.holds && isLookUp(a, guard.value);
+  if (guard.is !== 'condition') return false;
+  if (acceptFailed(a, guard) || (!guard.holds && subscribes(a, guard.test)) || cannotNotify(a, guard.test, guard.holds)) return true;
+  if (guard.test.kind !== 'Binary') return false;
   const { op, left, right } = guard.test;
-  return right.kind === 'Literal' && right.value === null && (op === '==' ? guard.holds : op === '!=' && !guard.holds) && isLookUp(a, left);
+  if (right.kind === 'Literal' && right.value === null) return (op === '==' ? guard.holds : op === '!=' && !guard.holds) && isLookUp(a, left);
+  return right.kind === 'Literal' && right.value === false && op === '==' && guard.holds && subscribes(a, left);
 }
 
 function isLookUp(a: Analysis, value: Expr): boolean {
   return /^Bluetooth(?:Gatt|Remote)/.test(a.resolver.typeOf(value)?.name ?? '');
 }
 
+/** A helper that says with a boolean whether it subscribed. */
+function subscribes(a: Analysis, test: Expr): boolean {
+  return test.kind === 'Call' && a.resolver.typeOf(test)?.name === 'boolean' && perRound(a, test).most > 0;
+}
+
+/** A test of the properties that says: this characteristic does not notify. What the code subscribes to does. */
+export function cannotNotify(a: Analysis, test: Expr, holds: boolean): boolean {
+  if (test.kind === 'Call') return !holds && asksProperties(a, test, 0);
+  if (test.kind === 'Member') return !holds && /^(?:notify|indicate)$/.test(test.name);
+  if (test.kind !== 'Binary' || !asksProperties(a, test, 0)) return false;
+  const isZero = a.resolver.constants.whole(test.right) === 0;
+  if (test.op === '==') return holds === isZero;
+  if (test.op === '!=') return holds !== isZero;
+  return test.op === '>' && !holds;
+}
+
+function asksProperties(a: Analysis, expr: AnyNode, depth: number): boolean {
+  let found = false;
+  a.eachBelow(expr, node => {
+    if (node.kind === 'Member' && node.name === 'properties' && isLookUp(a, node.object)) found = true;
+    if (node.kind === 'Name' && node.name === 'properties') found = true;
+    if (node.kind === 'Call' && depth < 2) found ||= a.resolver.calleeOf(node).fns.some(fn => fn.body !== undefined && fn.body.stmts.length === 1 && asksProperties(a, fn.body, depth + 1));
+    return found ? 'skip' : undefined;
+  });
+  return found;
+}
+
 // ---- What a call registers ----------------------------------------------
+
+/** Whether a call registers something, itself or in what it calls, on every way. */
+export function registersAt(a: Analysis, call: Call): boolean {
+  return perRound(a, call).sure.size > 0;
+}
 
 /** A call with all its rounds in the loops of this function. */
 function made(a: Analysis, home: Fn | Block, call: Call): Count {
   let count = perRound(a, call);
-  if (count.most === 0) return count;
+  if (!touches(count)) return count;
   for (let node: AnyNode | undefined = a.program.parentOf(call); node && node !== home; node = a.program.parentOf(node)) {
     const rounds = roundsOf(a, node);
-    if (rounds) count = repeated(count, rounds);
+    if (rounds) count = repeated(a, count, rounds, isInEachRound(a, home, node as Stmt | Expr, call));
   }
   return count;
 }
@@ -148,138 +239,119 @@ function made(a: Analysis, home: Fn | Block, call: Call): Count {
 function perRound(a: Analysis, call: Call): Count {
   return a.once<Call, Count>('registrations-of', call, NONE, () => {
     const role = roleOf(a, call);
-    if (role?.does.has('subscribes')) {
-      const either = role.does.has('unsubscribes');
-      const what = subscribed(a, call);
-      return { sure: either ? new Map() : new Map([[what.key, what]]), most: 1 };
-    }
+    if (role?.does.has('closes-link') || role?.does.has('opens-link')) return { ...NONE, frees: 'all' };
+    if (role?.does.has('subscribes') || role?.does.has('unsubscribes')) return direct(a, call, role.does.has('subscribes'), role.does.has('unsubscribes'));
     const callee = a.resolver.calleeOf(call);
     const counts = callee.fns.filter(fn => fn.body && fn !== a.home(call)).map(fn => passedOn(a, countOf(a, fn), call, fn));
-    const [first] = counts;
-    const direct = first && counts.length === 1 && callee.complete ? first : { sure: NONE.sure, most: Math.max(0, ...counts.map(c => c.most)) };
-    return call.args.reduce((sum, arg) => plus(sum, deferred(a, call, arg.value)), direct);
+    const [only] = counts;
+    const own = only && counts.length === 1 && callee.complete ? only : { ...NONE, most: Math.max(0, ...counts.map(c => c.most)), frees: counts.some(c => c.frees === 'all' || c.frees.size > 0) ? 'all' as const : NONE.frees };
+    return call.args.reduce((sum, arg) => plus(sum, deferred(a, call, arg.value)), own);
   });
+}
+
+function direct(a: Analysis, call: Call, on: boolean, off: boolean): Count {
+  const what = subjectOf(a, call);
+  const registration = what && { what, link: linkThing(a, call), by: call };
+  if (on && off) {
+    const flag = flagOf(a, call);
+    return { sure: new Map(), most: 1, frees: registration ? new Map([[keyIn(registration), registration]]) : 'all', either: flag && registration ? [{ flag, registration }] : [] };
+  }
+  if (off) return { ...NONE, frees: registration ? new Map([[keyIn(registration), registration]]) : 'all' };
+  return { ...NONE, sure: registration ? new Map([[keyIn(registration), registration]]) : new Map(), most: 1 };
+}
+
+function keyIn({ what, link }: Registration): string {
+  return `${link ? keyOf(link) : ''} ${keyOf(what)}`;
+}
+
+/** The parameter that says whether to register. */
+function flagOf(a: Analysis, call: Call): Param | undefined {
+  const member = roleOf(a, call)?.member;
+  const at = member?.params?.findIndex(p => p.is === 'enable') ?? -1;
+  const value = member && at >= 0 ? argumentAt(call, member, at) : undefined;
+  const decl = value?.kind === 'Name' ? a.resolver.declOf(value) : undefined;
+  return decl?.is === 'param' ? decl.node : undefined;
 }
 
 /** A lambda that is queued or posted here runs once, later, on the same link. */
 function deferred(a: Analysis, call: Call, value: Expr): Count {
   if (value.kind !== 'Lambda' || a.isInlined(value.fn)) return NONE;
-  const runs = a.runOf(call, value)?.runs;
-  const count = countOf(a, value.fn);
-  return runs === 'later' || runs === 'now' || (runs === 'later-many' && a.runOf(call, value)?.through) ? count : { sure: NONE.sure, most: count.most };
+  const run = a.runOf(call, value);
+  const count = attributed(countOf(a, value.fn), call);
+  const once = run?.runs === 'later' || run?.runs === 'now' || (run?.runs === 'later-many' && run.through !== undefined) || queueOf(a, value.fn) !== undefined;
+  return once ? count : { ...NONE, most: count.most };
+}
+
+/** The same registrations, made by a call further out. */
+function attributed(count: Count, by: Call): Count {
+  return { ...count, sure: new Map([...count.sure].map(([key, r]) => [key, { ...r, by }])) };
 }
 
 /** What a function registers in terms of its parameters, said in terms of the arguments. */
 function passedOn(a: Analysis, count: Count, call: Call, fn: Fn): Count {
-  const sure = new Map<string, What>();
-  for (const what of count.sure.values()) {
-    const param = what.is === 'decl' && what.decl.is === 'param' ? what.decl.node : undefined;
-    const arg = param && fn.params.includes(param) ? a.resolver.argumentFor(call, fn, param) : undefined;
-    const said: What = arg ? origin(a, arg, call) : what;
-    sure.set(said.key, said);
+  if (!touches(count)) return NONE;
+  const sure = new Map<string, Registration>();
+  const frees = new Map<string, Registration>();
+  const either: Count['either'][number][] = [];
+  const said = (r: Registration): Registration | undefined => {
+    const what = atCall(a, r.what, call, fn);
+    return what && { what, link: r.link && atCall(a, r.link, call, fn, true), by: call };
+  };
+  for (const registration of count.sure.values()) put(sure, said(registration));
+  let freesAll = count.frees === 'all';
+  const flagged = new Set(count.either.map(({ registration }) => keyIn(registration)));
+  for (const [key, registration] of count.frees === 'all' ? [] : count.frees) {
+    if (!flagged.has(key) && !put(frees, said(registration))) freesAll = true;
   }
-  return { sure, most: count.most };
-}
-
-function subscribed(a: Analysis, call: Call): What {
-  const member = roleOf(a, call)?.member;
-  const at = member?.params?.findIndex(p => p.is === 'characteristic') ?? -1;
-  const expr = member && at >= 0 ? argumentAt(call, member, at) : a.resolver.calleeOf(call).receiver?.expr;
-  return expr ? origin(a, expr, call) : unique(a, call);
-}
-
-/** What an expression stands for: the UUID it is looked up by, a field, or the parameter or loop element it comes from. */
-function origin(a: Analysis, expr: Expr, call: Call, depth = 0): What {
-  const uuid = a.resolver.constants.uuid(expr);
-  if (uuid !== undefined) return { is: 'fixed', key: `${linkKey(a, call)}${uuid}` };
-  if (depth > 8) return unique(a, call);
-  switch (expr.kind) {
-    case 'Name': return ofName(a, expr, call, depth);
-    case 'Member': {
-      const decl = a.resolver.declOf(expr);
-      return decl?.is === 'field' && expr.object.kind === 'This' ? byDecl(a, decl, call) : origin(a, expr.object, call, depth + 1);
-    }
-    case 'Call': {
-      for (const arg of expr.args) {
-        const found = origin(a, arg.value, call, depth + 1);
-        if (found.is === 'decl' || !found.key.startsWith('call ')) return found;
-      }
-      return expr.callee.kind === 'Member' ? origin(a, expr.callee.object, call, depth + 1) : unique(a, call);
-    }
-    case 'Binary': return expr.op === '??' ? origin(a, expr.left, call, depth + 1) : unique(a, call);
-    case 'Unary': case 'Cast': case 'Await': return origin(a, expr.value, call, depth + 1);
-    case 'Index': return unique(a, expr);
-    default: return unique(a, call);
+  for (const { flag, registration } of count.either) {
+    const here = said(registration);
+    const value = fn.params.includes(flag) ? a.resolver.argumentFor(call, fn, flag) ?? flag.defaultValue : undefined;
+    const outer = value?.kind === 'Name' ? a.resolver.declOf(value) : undefined;
+    if (value && a.resolver.constants.bool(value) === true) { put(sure, here); continue; }
+    if (!put(frees, here)) freesAll = true;
+    if (outer?.is === 'param' && here) either.push({ flag: outer.node, registration: here });
   }
+  return { sure, most: count.most, frees: freesAll ? 'all' : frees, either };
 }
 
-function ofName(a: Analysis, expr: Expr & { kind: 'Name' }, call: Call, depth: number): What {
-  const decl = a.resolver.declOf(expr);
-  if (decl?.is === 'local' && decl.node.kind === 'Let') {
-    const [write, ...others] = a.resolver.writesTo(decl);
-    if (write?.value && others.length === 0) return origin(a, write.value, call, depth + 1);
-  }
-  return decl ? byDecl(a, decl, call) : unique(a, call);
+function put(into: Map<string, Registration>, registration: Registration | undefined): boolean {
+  if (registration) into.set(keyIn(registration), registration);
+  return registration !== undefined;
 }
 
-function byDecl(a: Analysis, decl: Decl, call: Call): What {
-  if (decl.is === 'platform') return unique(a, call);
-  const key = `${decl.file.path} ${decl.node.span.start} ${decl.name}`;
-  return decl.is === 'param' || decl.is === 'local' ? { is: 'decl', decl, key } : { is: 'fixed', key };
-}
+// ---- Loops --------------------------------------------------------------
 
-function unique(a: Analysis, node: AnyNode): What {
-  return { is: 'fixed', key: `call ${a.fileOf(node)?.path ?? ''} ${node.span.start}` };
-}
-
-/** Registrations of two client objects do not add up. */
-function linkKey(a: Analysis, call: Call): string {
-  const { root, type } = linkOf(a, call);
-  return root?.is === 'field' && type === 'BluetoothGatt' ? `${root.file.path} ${root.node.span.start} ` : '';
-}
-
-// ---- Loops ---------------------------------------------------------------
-
-interface Rounds {
-  readonly elements: ReadonlySet<Decl>;
-  /** A key for each round; undefined when the rounds are not known. */
-  readonly keys: readonly string[] | undefined;
-}
-
-function roundsOf(a: Analysis, node: AnyNode): Rounds | undefined {
-  if (node.kind === 'Loop') {
-    const elements = (node.over?.bindings ?? []).map(binding => a.resolver.declFor(node, binding));
-    return { elements: present(elements), keys: node.over && keysOf(a, node.over.source) };
-  }
-  if (node.kind !== 'Lambda' || !a.isInlined(node.fn)) return undefined;
-  const taker = a.program.parentOf(node);
-  if (taker?.kind !== 'Call' || a.runOf(taker, node)?.runs !== 'now-many') return undefined;
-  const elements = present(node.fn.params.map(param => a.resolver.declFor(param)));
-  return { elements, keys: taker.callee.kind === 'Member' ? keysOf(a, taker.callee.object) : undefined };
-}
-
-function present(decls: readonly (Decl | undefined)[]): ReadonlySet<Decl> {
-  return new Set(decls.filter(decl => decl !== undefined));
-}
-
-/** One key for each element of a constant collection: its UUID where it has one. */
-function keysOf(a: Analysis, source: Expr): readonly string[] | undefined {
-  const entries = a.resolver.constants.entries(source);
-  if (entries) return entries.map(entry => `entry ${entry.name} ${entry.span.start}`);
-  return a.resolver.constants.items(source)?.map((item, i) => a.resolver.constants.uuid(item) ?? a.resolver.constants.text(item) ?? `item ${item.span.start} ${i}`);
+/** Whether each round of a loop gets to a call, and on from there to the next round, as far as things work. */
+function isInEachRound(a: Analysis, home: Fn | Block, loop: Stmt | Expr, call: Call): boolean {
+  const graph = a.graph(home);
+  const heads = graph?.stepsOf(loop) ?? [];
+  const calls = graph?.stepsOf(call) ?? [];
+  const stops = { edge: (edge: Edge) => isBeside(a, edge) || (heads.includes(edge.from) && edge.when?.is === 'round' && !edge.when.holds) };
+  const toHead = (from: Step, past: (step: Step) => boolean) => wayFrom(from, step => heads.includes(step), { ...stops, step: past }) !== undefined;
+  return heads.length > 0 && calls.some(step => toHead(step, () => false)) && !heads.some(head => toHead(head, step => calls.includes(step)));
 }
 
 /** What comes from the loop's element is another thing in each round; what does not is the same one again. */
-function repeated(count: Count, rounds: Rounds): Count {
-  const sure = new Map<string, What>();
-  for (const what of count.sure.values()) {
-    const varies = what.is === 'decl' && rounds.elements.has(what.decl);
-    if (!varies) { if (rounds.keys?.length) sure.set(what.key, what); continue; }
-    for (const key of rounds.keys ?? []) sure.set(key, { is: 'fixed', key });
-  }
-  return { sure, most: rounds.keys ? count.most * rounds.keys.length : Infinity };
-}
-
-function plus(x: Count, y: Count): Count {
-  return y.most === 0 ? x : { sure: new Map([...x.sure, ...y.sure]), most: x.most + y.most };
+function repeated(a: Analysis, count: Count, rounds: Rounds, always: boolean): Count {
+  const varies = (thing: Thing | undefined): boolean => thing?.root.is === 'decl' && rounds.isElement(thing.root.decl);
+  const spread = (registrations: Iterable<Registration>, into: Map<string, Registration>): boolean => {
+    let whole = true;
+    for (const registration of registrations) {
+      const { what, link, by } = registration;
+      // Where each round has a link of its own, what one of them gets is what a single round makes.
+      if (!varies(what) || varies(link)) { put(into, registration); continue; }
+      for (const [n, element] of (rounds.each ?? []).entries()) {
+        const here = inRound(a, what, element, n);
+        if (!here || !put(into, { what: here, link, by })) whole = false;
+      }
+      whole &&= rounds.each !== undefined;
+    }
+    return whole;
+  };
+  const sure = new Map<string, Registration>();
+  const frees = new Map<string, Registration>();
+  // A call that only some rounds get to, or a loop of unknown length, makes sure of nothing.
+  if (always && rounds.each?.length) spread(count.sure.values(), sure);
+  const known = count.frees !== 'all' && spread(count.frees.values(), frees);
+  return { sure, most: count.most === 0 ? 0 : count.most * rounds.most, frees: known ? frees : 'all', either: count.either };
 }

@@ -6,7 +6,7 @@ import type { AnyNode, Block, Call, Expr, File, Fn } from '../ir/ir.js';
 import type { Decl, Ty } from '../resolve/api.js';
 import type { Collision } from '../effects/overlaps.js';
 import type { LinkLife } from '../effects/links.js';
-import type { Registrations } from '../effects/registrations.js';
+import type { Registrations } from '../effects/limits.js';
 import type { Start } from '../effects/starts.js';
 import type { StatusUse } from '../effects/status.js';
 import type { Unanswered } from '../effects/unanswered.js';

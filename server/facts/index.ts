@@ -4,8 +4,8 @@ import { Analysis, type Vocabulary } from '../effects/analysis.js';
 import { collisionsIn } from '../effects/overlaps.js';
 import { coverageOf, NOTHING_COVERED, type Covered } from '../effects/covered.js';
 import { concerns } from '../effects/relevance.js';
+import { registrationsIn, type Against } from '../effects/limits.js';
 import { lifeOf, linksOpened } from '../effects/links.js';
-import { registrationsIn } from '../effects/registrations.js';
 import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
 import { unansweredIn } from '../effects/unanswered.js';
@@ -35,9 +35,9 @@ export function analysisOf(resolver: Resolver, profile: Profile | undefined): An
   return new Analysis(resolver, words);
 }
 
-/** @param limit notification registrations that the oldest target grants; undefined where none is to be held against the code */
-export function factsOf(a: Analysis, file: File, text: string, setting: Setting, limit: number | undefined): FileFacts {
-  const facts = new LazyFacts(a, file, text, setting, limit);
+/** @param against what notification registrations are held against; undefined where no limit holds for the code */
+export function factsOf(a: Analysis, file: File, text: string, setting: Setting, against: Against | undefined): FileFacts {
+  const facts = new LazyFacts(a, file, text, setting, against);
   return { facts, get covered() { return concerns(a, file) ? coverageOf(a, file) : NOTHING_COVERED; } };
 }
 
@@ -46,7 +46,7 @@ class LazyFacts implements Facts {
   readonly profile?: Profile;
   readonly code: Code;
 
-  constructor(private readonly a: Analysis, readonly file: File, readonly text: string, setting: Setting, readonly limit: number | undefined) {
+  constructor(private readonly a: Analysis, readonly file: File, readonly text: string, setting: Setting, private readonly against: Against | undefined) {
     this.targets = setting.targets;
     if (setting.profile) this.profile = setting.profile;
     this.code = codeOf(a, file, text);
@@ -57,7 +57,7 @@ class LazyFacts implements Facts {
   get unanswered() { return this.ask('unanswered', () => unansweredIn(this.a, this.file)); }
   get collisions() { return this.ask('collisions', () => collisionsIn(this.a, this.file)); }
   get links() { return this.ask('links', () => linksOpened(this.a).filter(open => this.a.fileOf(open) === this.file).map(open => lifeOf(this.a, open))); }
-  get registrations() { return this.ask('registrations', () => (this.limit === undefined ? [] : registrationsIn(this.a, this.file, this.limit))); }
+  get registrations() { return this.ask('registrations', () => (this.against === undefined ? [] : registrationsIn(this.a, this.file, this.against))); }
 
   /** Nothing is asked about a file that has nothing to do with a link. */
   private ask<T>(question: string, compute: () => readonly T[]): readonly T[] {

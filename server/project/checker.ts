@@ -2,17 +2,18 @@
  * The real parts behind a project: front ends, resolver, facts, profiles. Tests of the project's own logic put others in
  * their place; both roots put in these, so that the editor and the command line say the same.
  */
-import { limitAt, osLimit } from '../catalogue/index.js';
+import type { Against } from '../effects/limits.js';
 import type { EditSources } from '../engine/edits.js';
 import type { Rule } from '../engine/rule.js';
 import { analysisOf, factsOf } from '../facts/index.js';
 import { lower } from '../frontend/index.js';
 import type { Language } from '../ir/ir.js';
-import { runsOnAndroid, type Targets } from '../profile/targets.js';
+import { budgetOf } from '../profile/budget.js';
+import { runsOnAndroid } from '../profile/targets.js';
 import { link, resolver } from '../resolve/index.js';
 import type { Checker } from './check.js';
 import type { Linking, Snapshot } from './snapshot.js';
-import type { Surroundings } from './surroundings.js';
+import type { Surrounding, Surroundings } from './surroundings.js';
 import { writers } from './writers.js';
 
 export const linking: Linking = { lower, link, resolver };
@@ -31,7 +32,7 @@ export function checkerOf(rules: readonly Rule[], surroundings: Surroundings, cl
       const setting = surroundings.of(path, snapshot);
       const file = snapshot.fileOf(path)!;
       const analysis = analyses.under(setting.profile?.path, setting.key, snapshot, () => analysisOf(snapshot.resolver, setting.profile));
-      const about = factsOf(analysis, file, snapshot.textOf(path)!, setting, registrationLimit(file.language, setting.targets));
+      const about = factsOf(analysis, file, snapshot.textOf(path)!, setting, registrationsAgainst(file.language, setting));
       const { result, files } = analysis.tracking(() => ask(about.facts));
       return { answer: result, consulted: files, coverage: about.covered, ...(setting.staleProfile !== undefined && { staleProfile: setting.staleProfile }) };
     },
@@ -55,10 +56,11 @@ class Analyses {
   }
 }
 
-/** What the oldest target grants; a page counts only where the profile wants it to run on Android. */
-function registrationLimit(language: Language, targets: Targets): number | undefined {
+/** What the oldest target grants counts for an app, and for a page only where the profile wants it to run on Android. */
+function registrationsAgainst(language: Language, { targets, profile }: Surrounding): Against | undefined {
   if (language === 'typescript' && !runsOnAndroid(targets)) return undefined;
-  return limitAt(osLimit('notification-registrations'), targets.android.minimum);
+  const listed = profile && budgetOf(profile, targets).subscriptions.length;
+  return { minimum: targets.android.minimum, ...(listed && { listed }) };
 }
 
 /** Where a fix finds the texts and models that it changes. */

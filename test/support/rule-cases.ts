@@ -2,8 +2,8 @@
  * Reads the sources under `test/rules/<rule-id>/` and holds the rule's findings against the marks in them.
  *
  * `//! <rule-id> <severity>` at the end of a line expects exactly that finding on that line; a file without a mark must be
- * silent, and its name says why. A file of its own is one case, held against the folder's rule alone; a folder `app-…` is
- * one case of several files, held against every rule. `x.fixed.kt` is `x.kt` after the first fix of its first finding
+ * silent, and its name says why. A file of its own is one case, held against the folder's rule alone, and so is a folder: the
+ * files in it belong together. A folder `app-…` is held against every rule. `x.fixed.kt` is `x.kt` after the first fix of its first finding
  * that has one. Marks are taken out before anything reads the text, so that they are no comments to the analysis.
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
@@ -41,7 +41,8 @@ export function casesOf(rule: string): readonly RuleCase[] {
     const place = join(folder, entry.name);
     if (entry.isDirectory()) {
       const names = readdirSync(place, { recursive: true, encoding: 'utf8' }).filter((name) => /\.\w+$/.test(name)).sort();
-      return caseOf(entry.name, names.map((name) => ({ path: name, text: readFileSync(join(place, name), 'utf8') })));
+      const whole = caseOf(entry.name, names.map((name) => ({ path: name, text: readFileSync(join(place, name), 'utf8') })));
+      return entry.name.startsWith('app-') ? whole : { ...whole, rule };
     }
     const after = place.replace(/\.(\w+)$/, '.fixed.$1');
     return {
