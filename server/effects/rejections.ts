@@ -184,18 +184,29 @@ function handsOnFailure(a: Analysis, call: Call): boolean {
   return call.args.some(({ value }) => value.kind === 'Lambda' && runOf(a, call, value)?.through !== undefined && escapes(a, value.fn).length > 0);
 }
 
-/** `new Promise((resolve, reject) => …)`: rejects if it hears of an operation's failure and calls `reject` for anything. */
+/** `new Promise((resolve, reject) => …)`: rejects if it hears of an operation's failure and has a use for `reject`. */
 function executorRejects(a: Analysis, call: Call): boolean {
   const executor = call.args[0]?.value;
   const reject = executor?.kind === 'Lambda' ? executor.fn.params[1] : undefined;
   const decl = reject && a.resolver.declFor(reject);
   if (executor?.kind !== 'Lambda' || !decl || a.resolver.readsOf(decl).length === 0) return false;
-  let found = false;
-  a.eachBelow(executor.fn, node => {
-    if (node.kind === 'Call' && mayReject(a, node)) found = true;
-    return found ? 'skip' : undefined;
+  if (hearsOfFailure(a, executor.fn)) return true;
+  // Kept with the operation that waits for its turn: whoever runs it rejects when it fails.
+  const isKept = a.resolver.readsOf(decl).some(read => ['Field', 'Assign', 'ListExpr', 'ObjectExpr'].includes(a.program.parentOf(read)?.kind ?? ''));
+  const scope = a.program.enclosingClass(call) ?? a.fileOf(call);
+  return isKept && scope !== undefined && hearsOfFailure(a, scope);
+}
+
+/** An operation that may fail is started somewhere inside. */
+function hearsOfFailure(a: Analysis, scope: AnyNode): boolean {
+  return a.once<AnyNode, boolean>('hears-of-failure', scope, false, () => {
+    let found = false;
+    a.eachBelow(scope, node => {
+      if (node.kind === 'Call' && (isGattPromise(a, node) || (scope.kind === 'Fn' && mayReject(a, node)))) found = true;
+      return found ? 'skip' : undefined;
+    });
+    return found;
   });
-  return found;
 }
 
 export function isGattPromise(a: Analysis, call: Call): boolean {

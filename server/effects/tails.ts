@@ -3,7 +3,6 @@
  * and the next catches. Every later operation is then refused with the first one's error, without being tried.
  */
 import type { AnyNode, Assign, Call, Expr, File, Fn } from '../ir/ir.js';
-import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { escapes, mayReject, promiseUse } from './rejections.js';
 
@@ -20,22 +19,28 @@ export function poisonedTailsIn(a: Analysis, file: File): readonly Call[] {
 
 /** The `then` by which an assignment puts an operation behind the tail that it assigns to. */
 function lengthens(a: Analysis, assign: Assign): Call | undefined {
-  const tail = assign.op === undefined ? tailOf(a, assign.target) : undefined;
-  return tail && thenOn(a, valueOf(a, assign.value), tail);
+  return assign.op === undefined && outlives(a, assign.target) ? thenOn(a, valueOf(a, assign.value), assign.target) : undefined;
 }
 
-/** A field, or a variable that outlives the function. */
-function tailOf(a: Analysis, target: Expr): Decl | undefined {
-  const decl = target.kind === 'Member' || target.kind === 'Name' ? a.resolver.declOf(target) : undefined;
-  if (decl?.is === 'field') return decl;
-  return decl?.is === 'local' && a.program.enclosingFn(decl.node) !== a.program.enclosingFn(target) ? decl : undefined;
+/** A field, a variable of a function further out, or what a reference object of a component holds (`queue.current`). */
+function outlives(a: Analysis, target: Expr): boolean {
+  if (target.kind === 'Member') return true;
+  const decl = target.kind === 'Name' ? a.resolver.declOf(target) : undefined;
+  return decl?.is === 'field' || (decl?.is === 'local' && a.program.enclosingFn(decl.node) !== a.program.enclosingFn(target));
 }
 
-function thenOn(a: Analysis, value: Expr, tail: Decl): Call | undefined {
+function thenOn(a: Analysis, value: Expr, tail: Expr): Call | undefined {
   if (value.kind !== 'Call' || value.callee.kind !== 'Member' || value.callee.name !== 'then' || value.args.length !== 1) return undefined;
   const { object } = value.callee;
-  if (object.kind === 'Member' || object.kind === 'Name') return a.resolver.declOf(object) === tail ? value : undefined;
+  if (isSamePlace(a, object, tail)) return value;
   return thenOn(a, object, tail) && value;
+}
+
+/** The same variable, or the same property of it. */
+function isSamePlace(a: Analysis, x: Expr, y: Expr): boolean {
+  if (x.kind === 'This') return y.kind === 'This';
+  if (x.kind === 'Member') return y.kind === 'Member' && x.name === y.name && isSamePlace(a, x.object, y.object);
+  return x.kind === 'Name' && y.kind === 'Name' && x.name === y.name && a.resolver.declOf(x) === a.resolver.declOf(y);
 }
 
 /** What a local was set to, for one that is set once. */
@@ -48,9 +53,13 @@ function valueOf(a: Analysis, expr: Expr): Expr {
 
 /** No other assignment gives the tail a promise that does not carry the failure on. */
 function isNeverHealed(a: Analysis, assign: Assign): boolean {
-  const tail = tailOf(a, assign.target);
-  if (!tail || tail.is === 'platform') return false;
-  return a.resolver.writesTo(tail).every(write => write.kind === 'Let' || lengthens(a, write) !== undefined);
+  const scope = a.program.enclosingClass(assign) ?? a.fileOf(assign);
+  let healed = scope === undefined;
+  a.eachBelow(scope ?? assign, node => {
+    if (node.kind === 'Assign' && isSamePlace(a, node.target, assign.target) && !lengthens(a, node)) healed = true;
+    return healed ? 'skip' : undefined;
+  });
+  return !healed;
 }
 
 /** The operation behind the tail may reject: it is written here, or given in by somebody whose operation may. */

@@ -29,3 +29,22 @@ export class User {
     return this.runner.run(() => this.command.writeValue(new Uint8Array([1])));
   }
 }
+
+declare function useRef<T>(initial: T): { current: T };
+
+export function useCommand(command: BluetoothRemoteGATTCharacteristic) {
+  const queue = useRef<Promise<void>>(Promise.resolve());
+  return (bytes: Uint8Array<ArrayBuffer>) => {
+    queue.current = queue.current.then(() => command.writeValue(bytes)); //! status-unchecked warning
+    return queue.current;
+  };
+}
+
+export function useHealedCommand(command: BluetoothRemoteGATTCharacteristic) {
+  const queue = useRef<Promise<void>>(Promise.resolve());
+  return (bytes: Uint8Array<ArrayBuffer>) => {
+    const result = queue.current.then(() => command.writeValue(bytes));
+    queue.current = result.catch(() => undefined);
+    return result;
+  };
+}
