@@ -224,7 +224,9 @@ class Search {
     const passed = callers.flatMap(call => a.resolver.argumentFor(call, fn, param) ?? []);
     this.all(passed, path);
     this.referenced(fn, fn.params.indexOf(param), path);
-    if (callers.length === 0 && a.resolver.referencesTo(fn).length === 0) this.add({ is: 'outside', fn });
+    if (callers.length > 0 || a.resolver.referencesTo(fn).length > 0) return;
+    // What a framework passes to an override of its own (a message, an event) may be anything.
+    this.add(fn.modifiers.has('override') ? { is: 'unknown' } : { is: 'outside', fn });
   }
 
   /** `gatt?.let(::release)`, `gatts.forEach(this.release)`: a function that is handed to one that runs it. */
