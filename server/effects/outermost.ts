@@ -5,6 +5,7 @@
 import type { AnyNode, Block, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
 import { isComponentAction } from './components.js';
+import { takenOut } from './hooks.js';
 import { listenedEvent } from './operations.js';
 import { promiseUse } from './rejections.js';
 import { runOf, type Run } from './runs.js';
@@ -145,7 +146,7 @@ function assigned(a: Analysis, assign: AnyNode & { kind: 'Assign' }, value: Expr
 function asField(a: Analysis, field: AnyNode & { kind: 'Field' }, value: Expr): Outermost | undefined {
   if (isMarkup(a, field)) return /^on[A-Z:]?\w*$/.test(field.name) ? { is: 'event', name: field.name, at: field } : undefined;
   const owner = a.program.ownerOf(field);
-  if (owner?.form === 'anonymous') return takesNothing(a, value) ? { is: 'event', name: field.name, at: field } : undefined;
+  if (owner?.form === 'anonymous') return takesNothing(a, value) ? { is: 'event', name: field.name, at: field } : byReads(a, takenOut(a, field), field.name);
   const decl = a.resolver.declFor(field);
   const out = decl && byReads(a, a.resolver.readsOf(decl), field.name);
   return out ?? (value.kind === 'Lambda' && isComponentAction(a, value.fn, field) ? { is: 'component', name: field.name } : undefined);

@@ -4,6 +4,7 @@
  */
 import type { AnyNode, Block, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
+import { calledFns } from './hooks.js';
 import { callsIn } from './inflight.js';
 import { dropsPromise, outermost } from './outermost.js';
 import { roleOf } from './roles.js';
@@ -164,9 +165,8 @@ export function escapes(a: Analysis, home: Fn | Block): readonly Call[] {
 export function mayReject(a: Analysis, call: Call): boolean {
   return a.once<Call, boolean>('may-reject', call, false, () => {
     if (isGattPromise(a, call) || isChooser(a, call)) return true;
-    const callee = a.resolver.calleeOf(call);
     if (call.construct && call.callee.kind === 'Name' && call.callee.name === 'Promise') return executorRejects(a, call);
-    return callee.fns.some(fn => {
+    return calledFns(a, call).some(fn => {
       if (fn.body === undefined || !yieldsPromise(a, fn) || (fn.modifiers.has('generator') && !isIterated(a, call))) return false;
       return escapes(a, fn).length > 0 || handsOnFailure(a, call);
     });
