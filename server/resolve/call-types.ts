@@ -7,7 +7,7 @@ import type { Ty } from './api.js';
 import { paramOf } from './arguments.js';
 import type { Core, Target } from './core.js';
 import { elementOf } from './elements.js';
-import { givenMember } from './members.js';
+import { classLine, givenMember } from './members.js';
 import { lambdaShape, runsOf, yielded } from './runs.js';
 import { typeOfText } from './type-text.js';
 import {
@@ -78,7 +78,13 @@ function learn(core: Core, wanted: Ty, argument: Expr, bindings: Bindings, shape
     return;
   }
   const type = core.typeOf(argument);
-  if (type !== undefined) unify(wanted, type, bindings);
+  if (type !== undefined) unify(wanted, asInstanceOf(core, type, wanted), bindings);
+}
+
+/** The supertype of a value that has the head of the type wanted: `Mtu` as the `Op<Int>` that it is. */
+function asInstanceOf(core: Core, type: Ty, wanted: Ty): Ty {
+  if (wanted.class === undefined && wanted.platform === undefined) return type;
+  return classLine(core, type).find((level) => level.class === wanted.class && level.name === wanted.name) ?? type;
 }
 
 // ---- Constructions ---------------------------------------------------------------

@@ -4,7 +4,7 @@
  * Among the meanings of a name the nearest one that takes the call's arguments wins. Of overloads those remain that the
  * arguments' number, names and types allow. A callee whose receiver is not known stays unknown, whatever its name.
  */
-import { constructorsOf, functionsNamed, platformType } from '../catalogue/index.js';
+import { constructorsOf, functionsNamed } from '../catalogue/index.js';
 import type { PlatformMember, PlatformType } from '../catalogue/types.js';
 import type { Call, Class, Expr, Fn, Language, Member } from '../ir/ir.js';
 import type { Decl, Ty } from './api.js';
@@ -17,7 +17,6 @@ import { inType } from './members.js';
 import { implicitReceivers, qualifiedDecls } from './names.js';
 import { eachMeaning } from './scope.js';
 import { typeOfTypeDecl } from './type-refs.js';
-import { typeOfText } from './type-text.js';
 import { instanceOf, metaOf, nonNull, platformTy, substitute } from './types.js';
 
 const NOTHING: Target = { fns: [], members: [] };
@@ -265,13 +264,4 @@ function delegationTarget(core: Core, call: Call, of: 'this' | 'super'): Target 
   const target = construction(core, call, type, { decls: type.class === undefined ? [] : [memberDecl(core.program, type.class)] });
   const { constructs: _, ...rest } = target;
   return { ...rest, fns: target.fns.filter((fn) => fn !== own) };
-}
-
-export function isPlatformName(language: Language, name: string): boolean {
-  return platformType(language, name) !== undefined;
-}
-
-/** The type that a member's text says it yields. */
-export function memberResult(type: PlatformType, member: PlatformMember): Ty {
-  return typeOfText(type.language, member.result ?? 'void', type.typeParams);
 }

@@ -118,7 +118,7 @@ function assignedType(core: Core, decl: Decl): Ty | undefined {
 /** `by lazy { }`, `by remember { mutableStateOf(x) }`, `by viewModels()`, `by SomeDelegate()`. */
 function delegated(core: Core, delegate: Expr): Ty | undefined {
   const type = core.typeOf(delegate);
-  if (type === undefined) return undefined;
+  if (type === undefined) return delegateArgument(core, delegate);
   if (type.class === undefined && type.platform === undefined) return delegateArgument(core, delegate) ?? type;
   const getter = type.class && core.memberOf(type, 'getValue', core.languageAt(delegate))?.decls[0];
   if (getter?.is === 'fn') return core.resultOf(getter.node);
@@ -156,7 +156,8 @@ function paramType(core: Core, param: Param, fn: Fn): Ty | undefined {
   if (wanted !== undefined && !isVague(wanted)) return wanted;
   const fallback = param.defaultValue && core.typeOf(param.defaultValue);
   if (!isVague(fallback)) return fallback;
-  if (fn.name === 'set' && core.program.parentOf(fn)?.kind === 'Field') return core.typeOfField(core.program.parentOf(fn) as Field);
+  const property = core.program.parentOf(fn);
+  if (property?.kind === 'Field' && property.setter === fn) return core.typeOfField(property);
   return passedType(core, param, fn) ?? declared ?? wanted ?? fallback;
 }
 

@@ -37,7 +37,7 @@ function typeOfEntry(key: Ty, value: Ty): Ty {
 }
 
 /** The type's own description, so that what it extends can be followed. */
-export function withLibrary(type: Ty, language: Language): Ty {
+function withLibrary(type: Ty, language: Language): Ty {
   return type.class === undefined && type.platform === undefined ? libraryType(language, type) ?? type : type;
 }
 

@@ -45,6 +45,7 @@ function fromField(core: Core, field: Field, expr: Expr): Ty | undefined {
 export function memberWanted(core: Core, literal: Class, name: string): Ty | undefined {
   const object = core.program.parentOf(literal);
   const wanted = object?.kind === 'ObjectExpr' ? core.expectedType(object) : undefined;
+  if (wanted?.name === 'map') return wanted.args[1];
   const found = wanted && inType(core, nonNull(wanted), name, core.languageAt(literal));
   const decl = found?.decls[0];
   const type = decl && core.typeOfDecl(decl);

@@ -82,7 +82,7 @@ function memberAccess(core: Core, expr: Member): Ty | undefined {
 /** Members without a declaration: what the language gives, entries of a record, an event's target. */
 function plainMember(core: Core, expr: Member): Ty | undefined {
   const on = core.typeOf(expr.object);
-  if (on === undefined) return globalMember(core, expr);
+  if (on === undefined) return undefined;
   const given = givenMember(core, nonNull(on), expr.name, core.languageAt(expr));
   if (given !== undefined) return given;
   if (core.languageAt(expr) === 'kotlin') return classLiteral(expr, on);
@@ -105,11 +105,6 @@ function undeclaredMember(core: Core, cls: Class, name: string): Ty | undefined 
     const isOwn = use.kind === 'Member' && use.object.kind === 'This' && assign?.kind === 'Assign' && assign.target === use && core.program.enclosingClass(use) === cls;
     return isOwn ? core.typeOf(assign.value) : undefined;
   }));
-}
-
-/** `window.navigator`: members of the global object. */
-function globalMember(core: Core, expr: Member): Ty | undefined {
-  return expr.object.kind === 'Name' ? globalValue(core, expr.object, expr.name) : undefined;
 }
 
 /** Whether `?.` before a member makes it null; in TypeScript one anywhere in the chain does. */

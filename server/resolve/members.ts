@@ -7,7 +7,7 @@ import type { Class, EnumEntry, Field, Fn, Language, TypeAlias } from '../ir/ir.
 import type { Decl, Ty } from './api.js';
 import type { Core, Found } from './core.js';
 import { memberDecl, platformDecl } from './decls.js';
-import { bind, instanceOf, joinAll, listOf, STRING, substitute, ty, type Bindings } from './types.js';
+import { bind, instanceOf, listOf, STRING, substitute, ty, type Bindings } from './types.js';
 
 type Member = Field | Fn | EnumEntry | Class | TypeAlias;
 
@@ -199,10 +199,4 @@ export function componentOf(core: Core, type: Ty, position: number): Ty | undefi
   const param = cls.constructors[0]?.params[position];
   const component = param && core.typeOfParam(param);
   return component && substitute(component, bind(cls.typeParams, type.args));
-}
-
-/** The element that iterating over a type yields, or that an index picks out of it. */
-export function tupleItem(type: Ty, position: number): Ty | undefined {
-  if (type.tuple !== undefined) return type.tuple[position] ?? joinAll(type.tuple);
-  return undefined;
 }

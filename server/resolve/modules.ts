@@ -58,7 +58,7 @@ function staticMembers(core: Core, decl: Decl, name: string): Decl[] {
 }
 
 /** The catalogue's type of exactly that qualified name, or a member of one (an imported constant). */
-export function platformQualified(qualified: string): readonly Decl[] {
+function platformQualified(qualified: string): readonly Decl[] {
   const type = platformType('kotlin', qualified);
   if (type !== undefined) return [platformDecl(type)];
   const dot = qualified.lastIndexOf('.');
@@ -116,7 +116,7 @@ export function exported(core: Core, file: File, name: string, seen: Set<File>):
 }
 
 /** A module-level `const`, `let` or `var`. */
-export function topLet(core: Core, file: File, name: string): Decl | undefined {
+function topLet(core: Core, file: File, name: string): Decl | undefined {
   for (const stmt of file.body.stmts) {
     if (stmt.kind !== 'Let') continue;
     const binding = stmt.bindings.find((each) => each.name === name);

@@ -26,7 +26,7 @@ export function referenceOf(core: Core, expr: Name | Member): Reference | undefi
 }
 
 /** The call whose callee an expression is. */
-export function calledBy(core: Core, expr: Expr): Call | undefined {
+function calledBy(core: Core, expr: Expr): Call | undefined {
   const parent = core.program.parentOf(expr);
   return parent?.kind === 'Call' && parent.callee === expr ? parent : undefined;
 }
@@ -107,7 +107,7 @@ function memberReference(core: Core, expr: Member): Reference | undefined {
 /**
  * `namespace.member` of an imported module, and Kotlin's names written in full: neither has an object that is a value.
  */
-export function qualifiedReference(core: Core, expr: Member): Reference | undefined {
+function qualifiedReference(core: Core, expr: Member): Reference | undefined {
   const decls = qualifiedDecls(core, expr);
   return decls.length === 0 ? undefined : { decl: decls[0]!, found: { decls } };
 }

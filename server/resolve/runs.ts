@@ -5,6 +5,7 @@
 import { runnersOf } from '../catalogue/index.js';
 import type { Passed, Runner } from '../catalogue/types.js';
 import type { Argument, Call, Expr, Language } from '../ir/ir.js';
+import { findAll } from '../ir/walk.js';
 import type { FnTy, KnownRun, Ty } from './api.js';
 import type { Core, Target } from './core.js';
 import { elementOf, entryOf, levelNamed, mapOf, pairOf } from './elements.js';
@@ -139,7 +140,7 @@ function yieldOf(core: Core, call: Call, target: Target, run: Run): Ty | undefin
   const value = (): Ty | undefined => joinAll(run.lambdas.map((argument) => lambdaValue(core, argument.value)));
   const special = collectionOf(core, runner.name, on, value, language);
   if (special !== undefined) return special;
-  if (runner.result !== undefined) return typeOfText(language, runner.result);
+  if (runner.result !== undefined) return heldBy(core, call, run, typeOfText(language, runner.result));
   switch (runner.yields) {
     case 'lambda': return value();
     case 'lambda-or-null': return nullable(value());
@@ -181,7 +182,7 @@ function flattened(name: string, value: Ty | undefined): Ty | undefined {
 }
 
 /** The value of a function argument when it is run. */
-export function lambdaValue(core: Core, expr: Expr): Ty | undefined {
+function lambdaValue(core: Core, expr: Expr): Ty | undefined {
   if (expr.kind === 'Lambda') return core.resultOf(expr.fn);
   return core.typeOf(expr)?.fn?.result;
 }
@@ -204,6 +205,27 @@ function passedOn(core: Core, run: Run): Ty | undefined {
     const argument = isCalled ? call.args[0] : undefined;
     return argument && core.typeOf(argument.value);
   }));
+}
+
+/** `callbackFlow<T> { }` and its like hold what is written, what the place wants, or what the lambda sends. */
+function heldBy(core: Core, call: Call, run: Run, type: Ty): Ty {
+  if (type.args.length !== 1 || type.args[0]!.name !== 'any') return type;
+  const written = call.typeArgs[0] && core.typeOfRef(call.typeArgs[0], call);
+  const wanted = core.expectedType(call);
+  const held = written ?? (wanted?.name === type.name ? wanted.args[0] : undefined) ?? sentIn(core, run);
+  return held === undefined ? type : { ...type, args: [held] };
+}
+
+const SENDS = new Set(['emit', 'send', 'trySend', 'trySendBlocking', 'offer', 'yield']);
+
+function sentIn(core: Core, run: Run): Ty | undefined {
+  const lambda = run.lambdas[0]?.value;
+  if (lambda?.kind !== 'Lambda') return undefined;
+  const sent = findAll(lambda.fn, 'Call').flatMap(({ callee, args }) => {
+    const isOwn = callee.kind === 'Name' || (callee.kind === 'Member' && callee.object.kind === 'This');
+    return isOwn && SENDS.has(callee.name) && args[0] !== undefined ? [args[0].value] : [];
+  });
+  return joinAll(sent.map((value) => core.typeOf(value)));
 }
 
 /** Functions that build collections keyed or grouped by what the lambda yields. */

@@ -69,6 +69,7 @@ class Climb {
         }
         return undefined;
       }
+      case 'Field': return this.name === 'field' && child.kind === 'Fn' && child.name !== undefined && this.language === 'kotlin' ? memberDecl(this.core.program, node) : undefined;
       case 'Try': return node.catches.some((caught) => caught.param === this.name && caught.body === child) ? localDecl(this.core.program, node, this.name) : undefined;
       case 'Branch': return node.subjectName === this.name && child !== node.subject ? localDecl(this.core.program, node, this.name) : undefined;
       default: return undefined;

@@ -13,6 +13,7 @@ import { memberDecl } from './decls.js';
 import { blockDeclarations } from './blocks.js';
 import { classLine, inType, ownMembers } from './members.js';
 import { exported, fileLevel, kotlinQualified, moduleFile } from './modules.js';
+import { catalogueAlias } from './elements.js';
 import { typeOfText } from './type-text.js';
 import {
   ANY, asNullable, awaited, bind, BOOLEAN, BYTES, classTy, funTy, instanceOf, intersectionOf, joinAll, metaOf, nonNull, NUMBER, platformTy, STRING,
@@ -233,6 +234,8 @@ function globalName(core: Core, name: string, args: readonly Ty[], file: File): 
   if (ambient !== undefined) return typeOfTypeDecl(core, ambient, args);
   const platform = platformType(file.language, name);
   if (platform !== undefined) return platformTy(platform, args);
+  const alias = catalogueAlias(file.language, name);
+  if (alias !== undefined) return alias;
   const only = onlyClass(core, name, file.language);
   return only === undefined ? ty(name, args) : typeOfTypeDecl(core, only, args);
 }
@@ -258,7 +261,7 @@ function utilityType(core: Core, name: string, args: readonly Ty[], at: AnyNode)
   if (first !== undefined && name === 'ReturnType') return first.fn?.result;
   if (first !== undefined && name === 'InstanceType') return instanceOf(first);
   if (name.startsWith('typeof ')) return valueType(core, name.slice('typeof '.length), at);
-  const indexed = /^([\w$.]+)(?:\[\s*(?:'(\w+)'|"(\w+)"|number)\s*\])$/.exec(name);
+  const indexed = /^\(?((?:typeof )?[\w$.]+)\)?(?:\[\s*(?:'(\w+)'|"(\w+)"|number)\s*\])$/.exec(name);
   if (indexed === null) return undefined;
   const object = core.typeNamed(indexed[1]!, [], at);
   const member = indexed[2] ?? indexed[3];
@@ -272,7 +275,7 @@ function memberType(core: Core, object: Ty, name: string): Ty | undefined {
 }
 
 /** What reading a found member yields, arguments put in for type parameters. */
-export function typeOfFound(core: Core, decl: Decl, bindings: ReadonlyMap<string, Ty>): Ty | undefined {
+function typeOfFound(core: Core, decl: Decl, bindings: ReadonlyMap<string, Ty>): Ty | undefined {
   const type = core.typeOfDecl(decl);
   return type && substitute(type, new Map(bindings));
 }

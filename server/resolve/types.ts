@@ -121,7 +121,7 @@ function showFn(fn: FnTy, mark: string): string {
 
 // ---- Joining ------------------------------------------------------------
 
-export function sameType(a: Ty, b: Ty): boolean {
+function sameType(a: Ty, b: Ty): boolean {
   if (a === b) return true;
   if (a.name !== b.name || a.class !== b.class || a.meta !== b.meta || a.args.length !== b.args.length) return false;
   if (a.union?.length !== b.union?.length || a.parts?.length !== b.parts?.length) return false;
@@ -230,7 +230,7 @@ export function substitute(type: Ty, bindings: Bindings): Ty {
   };
 }
 
-export function substituteFn(fn: FnTy, bindings: Bindings): FnTy {
+function substituteFn(fn: FnTy, bindings: Bindings): FnTy {
   const of = (part: Ty | undefined): Ty | undefined => part && substitute(part, bindings);
   const result = of(fn.result);
   const receiver = of(fn.receiver);

@@ -95,7 +95,7 @@ function answer(asked: Resolver, { file, text }: { readonly file: File; readonly
     const callback = fn && asked.isPlatformCallback(fn);
     return callback === undefined ? '-' : `${callback.type}.${callback.member.name}`;
   }
-  const expr = exprEndingAt(file, end);
+  const expr = exprEndingAt(file, end, sign === '=' ? CALLS : MARKED);
   if (expr === undefined) {
     const decl = sign === '?' ? declaredAt(asked, file, end) : undefined;
     if (decl === undefined) throw new Error(`no expression ends at ${mark}`);
@@ -112,10 +112,10 @@ function answer(asked: Resolver, { file, text }: { readonly file: File; readonly
 // ---- Places -------------------------------------------------------------------
 
 /** The outermost expression that ends at an offset, but for operators, whose last operand is meant. */
-function exprEndingAt(file: File, end: number): Expr | undefined {
+function exprEndingAt(file: File, end: number, kinds: ReadonlySet<string> = MARKED): Expr | undefined {
   let found: Expr | undefined;
   walk(file, (node) => {
-    if (found !== undefined || node.span.end !== end || !isMarked(node) || isArrow(node)) return;
+    if (found !== undefined || node.span.end !== end || !isOneOf(node, kinds) || isArrow(node)) return;
     found = node;
   });
   return found;
@@ -123,8 +123,10 @@ function exprEndingAt(file: File, end: number): Expr | undefined {
 
 const MARKED = new Set(['Literal', 'Template', 'Name', 'This', 'Member', 'Index', 'Call', 'Lambda', 'FnRef', 'ObjectExpr', 'ListExpr', 'Unary', 'Choose', 'Await']);
 
-function isMarked(node: AnyNode): node is Expr {
-  return MARKED.has(node.kind);
+const CALLS = new Set(['Call']);
+
+function isOneOf(node: AnyNode, kinds: ReadonlySet<string>): node is Expr {
+  return kinds.has(node.kind);
 }
 
 /** An arrow without braces ends where its body does; the body is meant. */

@@ -14,8 +14,8 @@ export function plainNumber(value: Whole): Whole {
 
 export function arithmetic(op: string, a: Whole, b: Whole): Value | undefined {
   switch (op) {
-    case '==': return { is: 'bool', value: BigIntOrNumber(a) === BigIntOrNumber(b) };
-    case '!=': return { is: 'bool', value: BigIntOrNumber(a) !== BigIntOrNumber(b) };
+    case '==': return { is: 'bool', value: plainNumber(a) === plainNumber(b) };
+    case '!=': return { is: 'bool', value: plainNumber(a) !== plainNumber(b) };
     case '<': return { is: 'bool', value: a < b };
     case '<=': return { is: 'bool', value: a <= b };
     case '>': return { is: 'bool', value: a > b };
@@ -24,10 +24,6 @@ export function arithmetic(op: string, a: Whole, b: Whole): Value | undefined {
   if ((typeof a === 'number' && !Number.isInteger(a)) || (typeof b === 'number' && !Number.isInteger(b))) return fraction(op, Number(a), Number(b));
   const value = whole(op, BigInt(a), BigInt(b));
   return value === undefined ? undefined : { is: 'number', value: plainNumber(value) };
-}
-
-function BigIntOrNumber(value: Whole): Whole {
-  return plainNumber(value);
 }
 
 function fraction(op: string, a: number, b: number): Value | undefined {

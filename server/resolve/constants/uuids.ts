@@ -9,7 +9,7 @@ import type { Expr } from '../../ir/ir.js';
 import type { Core } from '../core.js';
 import type { Evaluator, Value } from './values.js';
 
-export type UuidKind = 'service' | 'characteristic' | 'descriptor';
+type UuidKind = 'service' | 'characteristic' | 'descriptor';
 
 export function uuidOf(evaluator: Evaluator, expr: Expr): string | undefined {
   const value = evaluator.value(expr);
@@ -38,7 +38,7 @@ const LISTS = new Set(['services', 'optionalServices']);
 const DEPTH = 4;
 
 /** What kind of UUID the place of an expression takes; undefined where it takes none. */
-export function uuidPlace(core: Core, expr: Expr, depth = 0): UuidKind | undefined {
+function uuidPlace(core: Core, expr: Expr, depth = 0): UuidKind | undefined {
   if (depth > DEPTH) return undefined;
   const parent = core.program.parentOf(expr);
   switch (parent?.kind) {

@@ -24,16 +24,16 @@ export type Value =
   | { readonly is: 'object'; readonly class: Class; readonly given: Given };
 
 /** What parameters stand for, and `this` of an extension; each with the surroundings it was written in. */
-export interface Given {
+interface Given {
   readonly params: ReadonlyMap<Param, Placed>;
   readonly self?: Placed;
 }
-export interface Placed {
+interface Placed {
   readonly expr: Expr;
   readonly given: Given;
 }
 
-export const NOTHING_GIVEN: Given = { params: new Map() };
+const NOTHING_GIVEN: Given = { params: new Map() };
 
 /** So deep may constants lead to constants. */
 const DEPTH = 24;
