@@ -217,7 +217,8 @@ class Search {
     if (fn?.kind !== 'Fn') return this.add({ is: 'unknown' });
     if (decl && this.visited(decl)) return;
     if (decl) this.add({ is: 'decl', decl });
-    if (a.resolver.isPlatformCallback(fn)) return this.add({ is: 'callback-link', fn });
+    const callback = a.resolver.isPlatformCallback(fn);
+    if (callback) return this.add(callback.member.params?.[fn.params.indexOf(param)]?.is === 'link' ? { is: 'callback-link', fn } : { is: 'unknown' });
     const lambda = a.program.parentOf(fn);
     if (lambda?.kind === 'Lambda') return this.lambdaParam(fn, param, path);
     const callers = a.resolver.callersOf(fn);
