@@ -87,6 +87,7 @@ async function main() {
   }
   const isBuilt = step('build', build);
   step('types', () => tool('typescript/bin/tsc', '--noEmit'));
+  if (isBuilt) step('the demo is found to have the faults that its list names, and no others', () => succeeds(process.execPath, join(PROJECT, 'test/demo.mjs')));
   unitTests();
   // The package under test is made of the build.
   if (isBuilt) await editorTests();
