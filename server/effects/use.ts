@@ -6,7 +6,7 @@
  * It follows plain values; what happens to one that is the receiver or argument of a call is `use-in-call.ts`, and a
  * promise, which is more than its value, has `rejections.ts`.
  */
-import type { AnyNode, Call, Expr, Fn, Span } from '../ir/ir.js';
+import type { AnyNode, Branch, Call, Expr, Fn, Span } from '../ir/ir.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { onlyTells } from './outcomes.js';
@@ -52,7 +52,7 @@ function climb(a: Analysis, expr: Expr): Use {
     case 'Let': return bound(a, parent.bindings.length === 1 && parent.bindings[0]!.path.length === 0 ? a.resolver.declFor(parent, parent.bindings[0]) : undefined);
     case 'Assign': return assigned(a, parent, expr);
     case 'Field': return bound(a, a.resolver.declFor(parent));
-    case 'Branch': return onlyTells(a, parent) ? { is: 'logged', at: parent.span, tested: true } : { is: 'tested' };
+    case 'Branch': return decides(a, parent);
     case 'Loop': return { is: 'tested' };
     case 'Yield': return yielded(a, parent);
     case 'Unary': return parent.op === 'void' ? { is: 'discarded', how: 'statement', deliberate: true } : useOf(a, parent);
@@ -63,6 +63,15 @@ function climb(a: Analysis, expr: Expr): Use {
     case 'Throw': case 'Index': case 'ListExpr': case 'EnumEntry': case 'Param': case 'Emit': case 'Await': return { is: 'passed' };
     default: return { is: 'unknown' };
   }
+}
+
+/** A branch that only prints is a remark; one that only chooses between values is as good as the value it yields. */
+function decides(a: Analysis, branch: Branch): Use {
+  if (onlyTells(a, branch)) return { is: 'logged', at: branch.span, tested: true };
+  const choose = a.program.parentOf(branch);
+  const onlyChooses = choose?.kind === 'Choose' && branch.arms.every(({ body: { stmts: [value, ...more] } }) => value?.kind === 'Yield' && more.length === 0 && !acts(a, value.value));
+  const use: Use = onlyChooses ? useOf(a, choose) : { is: 'tested' };
+  return use.is === 'logged' || use.is === 'discarded' ? use : { is: 'tested' };
 }
 
 function operand(a: Analysis, binary: Expr & { kind: 'Binary' }, expr: Expr): Use {
@@ -112,6 +121,7 @@ function returned(a: Analysis, stmt: AnyNode & { kind: 'Return' }): Use {
     return fn.result?.name === 'void' ? dropped('statement') : { is: 'returned', from: fn };
   }
   const run = runOfLambda(a, fn);
+  if (run && !run.through) return ofLambda(a, run);
   // A place that wants a function without a value takes the lambda and loses what it yields.
   if (a.resolver.wantedFunction(holder)?.result?.name === 'void') return dropped('lambda-dropped', run?.call.span);
   if (run) return ofLambda(a, run);
