@@ -91,8 +91,9 @@ function plainMember(core: Core, expr: Member): Ty | undefined {
   return on.class && undeclaredMember(core, on.class, expr.name);
 }
 
-/** `X::class` and `X::class.java`. */
+/** `X::class`, `X::class.java` and `x.javaClass`. */
 function classLiteral(expr: Member, on: Ty): Ty | undefined {
+  if (expr.name === 'javaClass') return ty('Class', [nonNull(on)]);
   if (expr.name === 'class') return ty('KClass', [instanceOf(nonNull(on))]);
   return on.name === 'KClass' && expr.name === 'java' ? ty('Class', on.args) : undefined;
 }

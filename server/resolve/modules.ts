@@ -83,7 +83,7 @@ function localName(node: Import): string | undefined {
 }
 
 function ownTop(core: Core, file: File, name: string): Decl[] {
-  return (core.program.indexOf(file).top.get(name) ?? []).map((node) => memberDecl(core.program, node));
+  return core.program.topOf(core.program.indexOf(file), name).map((node) => memberDecl(core.program, node));
 }
 
 /** `import * as x` stays the import: its members are looked up in the file it names. */
@@ -120,12 +120,15 @@ function topLet(core: Core, file: File, name: string): Decl | undefined {
   for (const stmt of file.body.stmts) {
     if (stmt.kind !== 'Let') continue;
     const binding = stmt.bindings.find((each) => each.name === name);
-    if (binding !== undefined) return localDecl(core.program, stmt, name, binding);
+    if (binding === undefined) continue;
+    core.program.open(file);
+    return localDecl(core.program, stmt, name, binding);
   }
   return undefined;
 }
 
 function defaultExport(core: Core, file: File, seen: Set<File>): readonly Decl[] {
+  core.program.open(file);
   const marked = file.declarations.filter((each) => each.kind !== 'TypeAlias' && each.modifiers.has('default'));
   if (marked.length > 0) return marked.map((node) => memberDecl(core.program, node));
   const named = file.body.stmts.find((stmt): stmt is Let => stmt.kind === 'Let' && stmt.bindings.some((each) => each.name === 'default'));

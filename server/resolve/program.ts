@@ -12,6 +12,8 @@ import { fileIndex, isOpen, knownParent, lastName, openFile, type Declarations, 
 /** A program as the other modules of this room see it. */
 export interface Linked extends Program {
   indexOf(file: File): FileIndex;
+  /** Declarations of that name on the top level of a file. */
+  topOf(index: FileIndex, name: string): readonly Declared[];
   /** Top-level declarations of that name in a Kotlin package. */
   inPackage(name: string, member: string): readonly Declared[];
   isPackage(name: string): boolean;
@@ -38,7 +40,12 @@ class LinkedProgram implements Linked {
   private packageRoots: Set<string> | undefined;
   private renamed: Map<string, Set<string>> | undefined;
 
-  constructor(readonly files: ReadonlyMap<string, File>) {}
+  private readonly inOrder: readonly File[];
+  private lastFound = -1;
+
+  constructor(readonly files: ReadonlyMap<string, File>) {
+    this.inOrder = [...files.values()];
+  }
 
   // ---- Names --------------------------------------------------------------
 
@@ -92,7 +99,12 @@ class LinkedProgram implements Linked {
   }
 
   inPackage(name: string, member: string): readonly Declared[] {
-    return this.packageIndex().get(name)?.flatMap((index) => index.top.get(member) ?? []) ?? [];
+    return this.packageIndex().get(name)?.flatMap((index) => this.topOf(index, member)) ?? [];
+  }
+
+  topOf(index: FileIndex, name: string): readonly Declared[] {
+    const found = index.top.get(name);
+    return found === undefined ? [] : this.opening(index.file, found);
   }
 
   isPackage(name: string): boolean {
@@ -223,10 +235,13 @@ class LinkedProgram implements Linked {
   /** Opens the file that holds a node nobody has shown us yet; whoever opens its file first spares this search. */
   private openAround(node: AnyNode): boolean {
     if (node.span.start < 0) return false;
-    for (const file of this.files.values()) {
-      if (isOpen(file) || node.span.end > file.span.end) continue;
-      if (!fileHolds(file, node)) continue;
+    // Files are mostly asked about in their order: the search goes on behind the last one found.
+    for (let i = 0; i < this.inOrder.length; i++) {
+      const at = (this.lastFound + 1 + i) % this.inOrder.length;
+      const file = this.inOrder[at]!;
+      if (isOpen(file) || node.span.end > file.span.end || !fileHolds(file, node)) continue;
       openFile(file);
+      this.lastFound = at;
       return true;
     }
     return false;
