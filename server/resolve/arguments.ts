@@ -4,7 +4,7 @@
 import type { PlatformMember } from '../catalogue/types.js';
 import type { Argument, Call, Expr, Fn, Param } from '../ir/ir.js';
 import type { Ty } from './api.js';
-import { clashes } from './compare.js';
+import { clashes, isPlainValue } from './compare.js';
 import type { Core, Found } from './core.js';
 import { typeOfText } from './type-text.js';
 import { substitute } from './types.js';
@@ -99,7 +99,7 @@ function contradicts(core: Core, argument: Expr, wanted: Ty): boolean {
 /** A lambda cannot be given for what is surely no function, nor for one with fewer parameters than it names. */
 function lambdaContradicts(core: Core, fn: Fn, wanted: Ty): boolean {
   const shape = wanted.fn ?? core.functionTypeOf(wanted)?.fn;
-  if (shape === undefined) return wanted.class === undefined && wanted.platform === undefined && ['number', 'string', 'boolean', 'bytes', 'list', 'set', 'map'].includes(wanted.name);
+  if (shape === undefined) return isPlainValue(wanted);
   const explicit = fn.params.filter((param) => param.implicit !== true);
   return explicit.length > shape.params.length;
 }

@@ -11,7 +11,8 @@ import { classLine, givenMember } from './members.js';
 import { lambdaShape, runsOf, yielded } from './runs.js';
 import { typeOfText } from './type-text.js';
 import {
-  ANY, asNullable, awaited, bind, close, funTy, hasVariable, isVague, joinAll, listOf, NEVER, nonNull, NUMBER, promiseOf, STRING, substitute, tupleOf, ty, unify, type Bindings,
+  ANY, asNullable, awaited, bind, close, funTy, hasVariable, isVague, joinAll, listOf, NEVER, nonNull, NUMBER, promiseOf, STRING, substitute,
+  tupleOf, ty, unify, type Bindings,
 } from './types.js';
 
 export function typeOfCall(core: Core, call: Call): Ty | undefined {
@@ -99,7 +100,9 @@ function constructed(core: Core, call: Call, target: Target, type: Ty): Ty {
   if (ctor !== undefined) learnFrom(core, call, (argument) => core.typeOfParam(paramOf(call, ctor.params, argument)!), ctor.params.length > 0, bindings);
   else if (member !== undefined) learnFrom(core, call, (argument) => memberParamType(core, call, member, argument, type), true, bindings);
   const wanted = core.expectedType(call);
-  if (wanted !== undefined && wanted.name === type.name) wanted.args.forEach((arg, i) => names[i] !== undefined && !bindings.has(names[i]!) && bindings.set(names[i]!, arg));
+  if (wanted !== undefined && wanted.name === type.name) {
+    for (const [name, arg] of bind(names, wanted.args)) if (!bindings.has(name)) bindings.set(name, arg);
+  }
   const pairs = type.name === 'map' ? pairArgs(core, call.args[0]?.value) : undefined;
   if (pairs !== undefined) return { ...type, args: pairs };
   const runs = runsOf(core, call, target);

@@ -77,7 +77,14 @@ export function escapes(core: Core, fn: Fn): boolean {
 
 function isOnlyCompared(core: Core, expr: Expr): boolean {
   const parent = core.program.parentOf(expr);
-  return parent?.kind === 'Binary' ? parent.op === '==' || parent.op === '!=' : parent?.kind === 'Branch' || parent?.kind === 'ExprStmt' || (parent?.kind === 'Unary' && parent.op === '!');
+  switch (parent?.kind) {
+    case 'Binary': return parent.op === '==' || parent.op === '!=';
+    case 'Unary': return parent.op === '!';
+    case 'Branch':
+    case 'ExprStmt':
+      return true;
+    default: return false;
+  }
 }
 
 function placesOf(core: Core, fn: Fn): Expr[] {
@@ -96,7 +103,8 @@ function heldBy(core: Core, expr: Expr): readonly Decl[] {
     }
     case 'Field': return [core.fieldDecl(parent)];
     case 'Assign': {
-      const decl = parent.value === expr && (parent.target.kind === 'Name' || parent.target.kind === 'Member') ? core.referenceOf(parent.target)?.decl : undefined;
+      const { target, value } = parent;
+      const decl = value === expr && (target.kind === 'Name' || target.kind === 'Member') ? core.referenceOf(target)?.decl : undefined;
       return decl === undefined ? [] : [decl];
     }
     case 'Call': return parent.callee === expr ? [] : passedFor(core, parent, expr);
@@ -119,7 +127,9 @@ function heldByCall(core: Core, callee: Expr): readonly Decl[] {
 }
 
 function chooseAround(core: Core, at: Parameters<Core['program']['parentOf']>[0]): Expr | undefined {
-  for (let node = core.program.parentOf(at); node !== undefined && node.kind !== 'Fn'; node = core.program.parentOf(node)) if (node.kind === 'Choose') return node;
+  for (let node = core.program.parentOf(at); node !== undefined && node.kind !== 'Fn'; node = core.program.parentOf(node)) {
+    if (node.kind === 'Choose') return node;
+  }
   return undefined;
 }
 

@@ -40,10 +40,16 @@ function isOpen(type: Ty): boolean {
 /** Kinds of value of which no one is another. */
 const DISTINCT = new Set(['number', 'string', 'boolean', 'bytes', 'list', 'set', 'map', 'fun']);
 
+/** Surely no function, and no object that stands for one. */
+export function isPlainValue(type: Ty): boolean {
+  return type.class === undefined && type.name !== 'fun' && DISTINCT.has(type.name);
+}
+
 /** Surely does not fit: both are known and neither can be the other. What is not known may fit. */
 export function clashes(core: Core, type: Ty, wanted: Ty): boolean {
-  if (isOpen(wanted) || isOpen(type) || type.name === 'null' || type.name === 'never') return type.name === 'null' && !wanted.nullable && !isOpen(wanted) && DISTINCT.has(wanted.name);
-  if (type.fn !== undefined) return wanted.fn === undefined && (DISTINCT.has(wanted.name) && wanted.name !== 'fun');
+  if (isOpen(wanted) || isOpen(type) || type.name === 'never') return false;
+  if (type.name === 'null') return !wanted.nullable && DISTINCT.has(wanted.name);
+  if (type.fn !== undefined) return wanted.fn === undefined && DISTINCT.has(wanted.name) && wanted.name !== 'fun';
   if (wanted.fn !== undefined) return DISTINCT.has(type.name) && type.name !== 'fun';
   if (DISTINCT.has(type.name) && DISTINCT.has(wanted.name)) return type.name !== wanted.name;
   const isKnown = (one: Ty): boolean => one.class !== undefined || one.platform !== undefined;

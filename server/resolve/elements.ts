@@ -10,7 +10,10 @@ import { typeOfText } from './type-text.js';
 import { ANY, asNullable, joinAll, NUMBER, STRING, substitute, tupleOf, ty } from './types.js';
 
 /** Types that hold values of their first argument, one after the other. */
-const SEQUENCES = new Set(['list', 'set', 'Sequence', 'Iterator', 'Flow', 'ReceiveChannel', 'SendChannel', 'AsyncIterable', 'AsyncGenerator', 'Generator', 'Iterable', 'LiveData', 'Observable']);
+const SEQUENCES = new Set([
+  'list', 'set', 'Sequence', 'Iterator', 'Iterable', 'Flow', 'ReceiveChannel', 'SendChannel', 'LiveData', 'Observable',
+  'Generator', 'AsyncGenerator', 'AsyncIterable',
+]);
 
 /** What a loop over the type gets, or a callback that is shown its elements. */
 export function elementOf(core: Core, type: Ty, language: Language): Ty | undefined {

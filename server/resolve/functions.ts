@@ -19,7 +19,7 @@ import { classTy } from './types.js';
 
 export function calleeOf(core: Core, call: Call): Callee {
   const target = core.targetOf(call);
-  const fns = target.fns.flatMap((fn) => (isDispatched(core, call, fn) ? dispatched(core, target, fn) : fn.body === undefined && fn.name !== 'constructor' ? bodyOf(core, fn) : [fn]));
+  const fns = target.fns.flatMap((fn) => runs(core, call, target, fn));
   const held = heldFunctions(core, target);
   const owner = ownerName(target);
   const constructs = target.constructs?.class ?? target.constructs?.platform;
@@ -30,6 +30,12 @@ export function calleeOf(core: Core, call: Call): Callee {
     ...(target.receiver && { receiver: target.receiver }), ...(target.name !== undefined && { name: target.name }),
     complete: isComplete(core, call, target, all, held),
   };
+}
+
+/** What runs when a declaration is called. */
+function runs(core: Core, call: Call, target: Target, fn: Fn): readonly Fn[] {
+  if (isDispatched(core, call, fn)) return dispatched(core, target, fn);
+  return fn.body === undefined && fn.name !== 'constructor' ? bodyOf(core, fn) : [fn];
 }
 
 function ownerName(target: Target): string | undefined {
@@ -111,8 +117,8 @@ function sameShape(core: Core, a: Fn, b: Fn): boolean {
   if (a.params.length !== b.params.length) return core.languageAt(a) === 'typescript' && a.params.length < b.params.length;
   return a.params.every((param, i) => {
     const other = b.params[i]!;
-    return param.type === undefined || other.type === undefined || param.type.name === other.type.name || isVariable(core, other.type.name, b) || core.languageAt(a) === 'typescript'
-      || sameName(param.type.name, other.type.name);
+    if (param.type === undefined || other.type === undefined || core.languageAt(a) === 'typescript') return true;
+    return sameName(param.type.name, other.type.name) || isVariable(core, other.type.name, b);
   });
 }
 
@@ -146,7 +152,8 @@ export function overriddenBy(core: Core, fn: Fn): readonly Fn[] {
   const cls = core.program.ownerOf(fn);
   if (cls === undefined || fn.name === undefined) return [];
   const name = fn.name;
-  return core.superclassesOf(cls).flatMap((above) => (ownMembers(above).get(name) ?? []).flatMap((member) => (member.kind === 'Fn' && sameShape(core, fn, member) ? [member] : [])));
+  const above = core.superclassesOf(cls).flatMap((each) => ownMembers(each).get(name) ?? []);
+  return above.flatMap((member) => (member.kind === 'Fn' && sameShape(core, fn, member) ? [member] : []));
 }
 
 /** A catalogue callback that a function overrides: its class must extend the type, an equal name is not enough. */
@@ -187,7 +194,9 @@ export function functionValue(core: Core, expr: Expr): readonly Fn[] | undefined
     case 'Cast': return core.functionValue(expr.value);
     case 'Unary': return expr.op === '!!' ? core.functionValue(expr.value) : undefined;
     case 'Choose': return union(core, armValues(expr.branch));
-    case 'Binary': return expr.op === '??' || expr.op === '||' ? union(core, [expr.left, expr.right]) : expr.op === '&&' ? core.functionValue(expr.right) : undefined;
+    case 'Binary':
+      if (expr.op === '&&') return core.functionValue(expr.right);
+      return expr.op === '??' || expr.op === '||' ? union(core, [expr.left, expr.right]) : undefined;
     case 'ObjectExpr': return objectFunction(expr.body);
     case 'Literal': return expr.value === null ? [] : undefined;
     case 'Assign': return expr.op === undefined ? core.functionValue(expr.value) : undefined;

@@ -14,7 +14,8 @@ import { fnRefFound, typeOfReference } from './names.js';
 import { narrowed } from './narrow.js';
 import { globalValue } from './globals.js';
 import {
-  asNullable, awaited, BOOLEAN, classTy, funTy, instanceOf, isVague, joinAll, listOf, metaOf, NEVER, nonNull, NULL, NUMBER, STRING, substitute, tupleOf, ty, VOID,
+  asNullable, awaited, BOOLEAN, classTy, funTy, instanceOf, isVague, joinAll, listOf, metaOf, NEVER, nonNull, NULL, NUMBER,
+  platformTy, STRING, substitute, tupleOf, ty, VOID,
 } from './types.js';
 
 export function typeOfExpr(core: Core, expr: Expr): Ty | undefined {
@@ -103,8 +104,8 @@ function undeclaredMember(core: Core, cls: Class, name: string): Ty | undefined 
   if (cls.form !== 'class') return undefined;
   return joinAll(core.program.usesNamed(name).map((use) => {
     const assign = core.program.parentOf(use);
-    const isOwn = use.kind === 'Member' && use.object.kind === 'This' && assign?.kind === 'Assign' && assign.target === use && core.program.enclosingClass(use) === cls;
-    return isOwn ? core.typeOf(assign.value) : undefined;
+    const isOwn = use.kind === 'Member' && use.object.kind === 'This' && core.program.enclosingClass(use) === cls;
+    return isOwn && assign?.kind === 'Assign' && assign.target === use ? core.typeOf(assign.value) : undefined;
   }));
 }
 
@@ -126,8 +127,11 @@ function referenceType(core: Core, expr: Expr & { readonly kind: 'FnRef' }): Ty 
     const type = core.typeOfDecl(decl);
     return type && found?.bindings ? substitute(type, found.bindings) : type;
   }
-  if (decl.is === 'class') return funTy({ params: decl.node.constructors[0]?.params.map((param) => core.typeOfParam(param)) ?? [], result: core.selfOf(decl.node) });
-  if (decl.is === 'platform' && decl.member?.params !== undefined) return core.memberFunction({ name: decl.type.name, args: [], nullable: false, platform: decl.type }, decl.member);
+  if (decl.is === 'class') {
+    const params = decl.node.constructors[0]?.params.map((param) => core.typeOfParam(param)) ?? [];
+    return funTy({ params, result: core.selfOf(decl.node) });
+  }
+  if (decl.is === 'platform' && decl.member?.params !== undefined) return core.memberFunction(platformTy(decl.type), decl.member);
   const value = core.typeOfDecl(decl);
   return funTy({ params: [], ...(value && { result: value }) });
 }

@@ -150,10 +150,12 @@ function pathOf(expr: Expr): string[] | undefined {
 
 // ---- Function references --------------------------------------------------
 
+const REFERABLE = new Set<Decl['is']>(['fn', 'field', 'class', 'platform']);
+
 /** `::f`, `x::f`, `T::f`: the functions meant, or the property. */
 export function fnRefFound(core: Core, expr: FnRef): Found | undefined {
   if (expr.object === undefined) {
-    return eachMeaning(core, expr.name, expr, (found) => (found.decls.some((decl) => decl.is === 'fn' || decl.is === 'field' || decl.is === 'class' || decl.is === 'platform') ? found : undefined));
+    return eachMeaning(core, expr.name, expr, (found) => (found.decls.some((decl) => REFERABLE.has(decl.is)) ? found : undefined));
   }
   const on = core.typeOf(expr.object);
   if (on === undefined) return undefined;

@@ -22,8 +22,10 @@ export function narrowed(core: Core, expr: Expr, type: Ty | undefined): Ty | und
 
 /** A type that no test can say more about: one that is known, not null, and has no subtypes worth knowing. */
 function canNarrow(type: Ty): boolean {
-  return type.nullable || isVague(type) || type.union !== undefined || (type.class !== undefined && type.class.form !== 'object' && type.class.form !== 'enum' && type.meta !== true)
-    || (type.platform?.kind === 'interface' && type.platform.language === 'kotlin' && type.meta !== true) || type.name === 'EventTarget';
+  if (type.nullable || isVague(type) || type.union !== undefined || type.name === 'EventTarget') return true;
+  if (type.meta === true) return false;
+  if (type.class !== undefined) return type.class.form !== 'object' && type.class.form !== 'enum';
+  return type.platform?.kind === 'interface' && type.platform.language === 'kotlin';
 }
 
 function isTarget(core: Core, expr: Expr): boolean {
@@ -370,7 +372,10 @@ function leaves(block: Block): boolean {
     case 'Jump':
       return true;
     case 'Block': return leaves(last);
-    case 'ExprStmt': return last.expr.kind === 'Leave' || (last.expr.kind === 'Call' && last.expr.callee.kind === 'Name' && (last.expr.callee.name === 'error' || last.expr.callee.name === 'TODO'));
+    case 'ExprStmt': {
+      const { expr } = last;
+      return expr.kind === 'Leave' || (expr.kind === 'Call' && expr.callee.kind === 'Name' && (expr.callee.name === 'error' || expr.callee.name === 'TODO'));
+    }
     case 'Branch': return last.arms.some((arm) => arm.tests.length === 0) && last.arms.every((arm) => leaves(arm.body));
     default: return false;
   }

@@ -39,8 +39,8 @@ class Climb {
         continue;
       }
       if (node.kind === 'File') {
-        const taken = this.takeDecl(node.body === child ? undefined : this.inBlock(node.body, child), take) ?? this.receivers(functions, take) ?? this.fileLevel(node, take);
-        return taken;
+        const value = node.body === child ? undefined : this.inBlock(node.body, child);
+        return this.takeDecl(value, take) ?? this.receivers(functions, take) ?? this.fileLevel(node, take);
       }
       if (node.kind === 'Fn' && child.kind !== 'Annotation') functions.push(node);
       if (node.kind === 'Field' && node.receiver !== undefined && child.kind === 'Fn') functions.push(child);
@@ -69,8 +69,14 @@ class Climb {
         }
         return undefined;
       }
-      case 'Field': return this.name === 'field' && child.kind === 'Fn' && child.name !== undefined && this.language === 'kotlin' ? memberDecl(this.core.program, node) : undefined;
-      case 'Try': return node.catches.some((caught) => caught.param === this.name && caught.body === child) ? localDecl(this.core.program, node, this.name) : undefined;
+      case 'Field': {
+        const isBacking = this.name === 'field' && child.kind === 'Fn' && child.name !== undefined && this.language === 'kotlin';
+        return isBacking ? memberDecl(this.core.program, node) : undefined;
+      }
+      case 'Try': {
+        const isCaught = node.catches.some((caught) => caught.param === this.name && caught.body === child);
+        return isCaught ? localDecl(this.core.program, node, this.name) : undefined;
+      }
       case 'Branch': return node.subjectName === this.name && child !== node.subject ? localDecl(this.core.program, node, this.name) : undefined;
       default: return undefined;
     }
@@ -97,7 +103,8 @@ class Climb {
   private inBlock(block: Block, child: AnyNode): Decl | undefined {
     const candidates = blockVariables(block).get(this.name);
     if (candidates !== undefined) {
-      const bound = candidates.findLast(({ node }) => node !== child && node.span.start <= child.span.start) ?? candidates.find(({ node }) => this.isSeenFrom(node, child));
+      const before = candidates.findLast(({ node }) => node !== child && node.span.start <= child.span.start);
+      const bound = before ?? candidates.find(({ node }) => this.isSeenFrom(node, child));
       if (bound !== undefined) return localDecl(this.core.program, bound.node, this.name, bound.binding);
     }
     const declared = blockDeclarations(block).get(this.name)?.filter((each) => each.kind !== 'TypeAlias');

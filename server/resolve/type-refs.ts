@@ -252,7 +252,10 @@ function ambientType(core: Core, name: string): Decl | undefined {
 
 // ---- Types that compute -------------------------------------------------
 
-const SAME_AS_FIRST = new Set(['Partial', 'Readonly', 'Required', 'NonNullable', 'Pick', 'Omit', 'Exclude', 'Extract', 'NoInfer', 'DeepReadonly', 'UnwrapRef', 'Raw']);
+/** Types of TypeScript's library and of component frameworks that have the members of their first argument. */
+const SAME_AS_FIRST = new Set([
+  'Partial', 'Readonly', 'Required', 'NonNullable', 'Pick', 'Omit', 'Exclude', 'Extract', 'NoInfer', 'DeepReadonly', 'UnwrapRef', 'Raw',
+]);
 
 function utilityType(core: Core, name: string, args: readonly Ty[], at: AnyNode): Ty | undefined {
   const first = args[0];

@@ -158,6 +158,7 @@ function constructing(core: Core, fn: Fn): readonly { readonly args: readonly Ar
   const cls = core.program.parentOf(fn);
   if (fn.name !== 'constructor' || cls?.kind !== 'Class') return [];
   const heirs = cls.name === undefined ? [] : core.program.heirsNaming(cls.name).filter((heir) => core.superRefsOf(heir).some((type) => type.class === cls));
-  const named = heirs.flatMap((heir) => heir.supertypes.flatMap(({ type, args }) => (args !== undefined && lastName(type.name) === cls.name ? [{ args }] : [])));
+  const supertypes = heirs.flatMap((heir) => heir.supertypes);
+  const named = supertypes.flatMap(({ type, args }) => (args !== undefined && lastName(type.name) === cls.name ? [{ args }] : []));
   return [...named, ...cls.entries];
 }

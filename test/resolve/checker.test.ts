@@ -33,7 +33,8 @@ it('compares a good number of calls', () => {
 
 function checkedProgram(texts: ReadonlyMap<string, string>): ts.Program {
   const options: ts.CompilerOptions = {
-    target: ts.ScriptTarget.ES2022, module: ts.ModuleKind.ESNext, moduleResolution: ts.ModuleResolutionKind.Bundler, lib: ['lib.es2023.d.ts', 'lib.dom.d.ts', 'lib.dom.iterable.d.ts'],
+    target: ts.ScriptTarget.ES2022, module: ts.ModuleKind.ESNext, moduleResolution: ts.ModuleResolutionKind.Bundler,
+    lib: ['lib.es2023.d.ts', 'lib.dom.d.ts', 'lib.dom.iterable.d.ts'],
     types: ['web-bluetooth'], strict: true, noUncheckedIndexedAccess: true, noEmit: true, skipLibCheck: true,
   };
   const host = ts.createCompilerHost(options);
@@ -72,7 +73,7 @@ function resolvedReceivers(path: string, text: string): string[] {
   walk(file, (node) => {
     if (node.kind !== 'Call' || node.callee.kind !== 'Member') return;
     const type = asked.typeOf(node.callee.object);
-    const names = (type?.union ?? (type === undefined ? [] : [type])).flatMap((each) => (each.platform !== undefined && /^Bluetooth/.test(each.platform.name) ? [each.platform.name] : []));
+    const names = (type?.union ?? (type === undefined ? [] : [type])).flatMap((each) => each.platform?.name ?? []).filter((name) => /^Bluetooth/.test(name));
     lines.push(`${node.callee.nameSpan.start} ${node.callee.name}: ${[...new Set(names)].sort().join(' | ') || '-'}`);
   });
   return lines.sort(byOffset);

@@ -83,7 +83,12 @@ export function check(one: Case): Checked[] {
   return checked;
 }
 
-function answer(asked: Resolver, { file, text }: { readonly file: File; readonly text: string }, end: number, sign: string, expected: string, mark: string): string {
+interface Source {
+  readonly file: File;
+  readonly text: string;
+}
+
+function answer(asked: Resolver, { file, text }: Source, end: number, sign: string, expected: string, mark: string): string {
   if (sign === '^') {
     const fn = fnNamedAt(file, end) ?? lambdaEndingAt(file, end);
     if (fn === undefined) throw new Error(`no function ends at ${mark}`);
@@ -121,7 +126,9 @@ function exprEndingAt(file: File, end: number, kinds: ReadonlySet<string> = MARK
   return found;
 }
 
-const MARKED = new Set(['Literal', 'Template', 'Name', 'This', 'Member', 'Index', 'Call', 'Lambda', 'FnRef', 'ObjectExpr', 'ListExpr', 'Unary', 'Choose', 'Await']);
+const MARKED = new Set([
+  'Literal', 'Template', 'Name', 'This', 'Member', 'Index', 'Call', 'Lambda', 'FnRef', 'ObjectExpr', 'ListExpr', 'Unary', 'Choose', 'Await',
+]);
 
 const CALLS = new Set(['Call']);
 
@@ -169,7 +176,8 @@ function declaredAt(asked: Resolver, file: File, end: number): string | undefine
 function heldText(asked: Resolver, file: File, text: string, end: number, mark: string): string {
   const decl = declEndingAt(asked, file, end);
   if (decl === undefined) throw new Error(`nothing is declared at ${mark}`);
-  return asked.valuesOf(decl)?.map((value) => (asked.program.fileOf(value) === file ? text.slice(value.span.start, value.span.end).replace(/\/\*.*?\*\//g, '') : '…')).join(', ') ?? '?';
+  const textOf = (value: Expr): string => (asked.program.fileOf(value) === file ? text.slice(value.span.start, value.span.end).replace(/\/\*.*?\*\//g, '') : '…');
+  return asked.valuesOf(decl)?.map(textOf).join(', ') ?? '?';
 }
 
 function bound(asked: Resolver, node: AnyNode & { readonly kind: 'Let' | 'Loop' | 'Param' }, end: number): ReturnType<Resolver['declFor']> {
@@ -183,11 +191,8 @@ function bound(asked: Resolver, node: AnyNode & { readonly kind: 'Let' | 'Loop' 
 
 function calleeText(asked: Resolver, call: Call): string {
   const callee = asked.calleeOf(call);
-  const names = [
-    ...(callee.constructs === undefined ? [] : [`new ${callee.constructs.name ?? ''}`]),
-    ...(callee.constructs === undefined ? callee.fns.map((fn) => fnText(asked, fn)) : []),
-    ...(callee.constructs === undefined ? [...new Set(callee.members.map((member) => (callee.owner === undefined ? member.name : `${callee.owner}.${member.name}`)))] : []),
-  ];
+  const members = callee.members.map((member) => (callee.owner === undefined ? member.name : `${callee.owner}.${member.name}`));
+  const names = callee.constructs === undefined ? [...callee.fns.map((fn) => fnText(asked, fn)), ...new Set(members)] : [`new ${callee.constructs.name ?? ''}`];
   if (names.length === 0 && !callee.complete) return callee.value === undefined ? '?' : 'value …';
   return names.join(', ') + (callee.complete ? '' : ' …');
 }

@@ -14,15 +14,15 @@ const LISTING = new Set([
 ]);
 /** Functions that keep the elements. */
 const KEEPING = new Set([
-  'toList', 'toMutableList', 'toSet', 'toMutableSet', 'toTypedArray', 'asSequence', 'asList', 'filterNotNull', 'reversed', 'asReversed', 'toReversed', 'sorted', 'distinct',
-  'toMap', 'toMutableMap', 'slice', 'values', 'iterator', 'withIndex', 'freeze', 'unmodifiableList', 'from',
+  'toList', 'toMutableList', 'toSet', 'toMutableSet', 'toTypedArray', 'asSequence', 'asList', 'filterNotNull', 'reversed', 'asReversed',
+  'toReversed', 'sorted', 'distinct', 'toMap', 'toMutableMap', 'slice', 'values', 'iterator', 'withIndex', 'freeze', 'unmodifiableList', 'from',
 ]);
 
 export function itemsOf(core: Core, expr: Expr, depth = 0): readonly Expr[] | undefined {
   if (depth > DEPTH) return undefined;
   const of = (each: Expr): readonly Expr[] | undefined => itemsOf(core, each, depth + 1);
   switch (expr.kind) {
-    case 'ListExpr': return spread(expr.items.map((item) => (item.kind === 'Unary' && item.op === '...' ? { value: item.value, spread: true } : { value: item })), of);
+    case 'ListExpr': return spread(expr.items.map(asArgument), of);
     case 'Cast': return of(expr.value);
     case 'Unary': return expr.op === '!!' ? of(expr.value) : undefined;
     case 'Binary': {
@@ -40,6 +40,10 @@ export function itemsOf(core: Core, expr: Expr, depth = 0): readonly Expr[] | un
 }
 
 type Ask = (expr: Expr) => readonly Expr[] | undefined;
+
+function asArgument(item: Expr): { readonly value: Expr; readonly spread?: boolean } {
+  return item.kind === 'Unary' && item.op === '...' ? { value: item.value, spread: true } : { value: item };
+}
 
 function spread(args: readonly { readonly value: Expr; readonly spread?: boolean }[], of: Ask): readonly Expr[] | undefined {
   const items: Expr[] = [];
@@ -65,14 +69,18 @@ function lazyValue(getter: { readonly body?: { readonly stmts: readonly { readon
   return getter?.body?.stmts.length === 1 && only?.kind === 'Return' ? (only as { readonly value?: Expr }).value : undefined;
 }
 
-const CHANGES = new Set(['add', 'addAll', 'push', 'unshift', 'remove', 'removeAt', 'clear', 'put', 'set', 'delete', 'pop', 'shift', 'splice', 'offer', 'removeAll', 'putAll', 'addFirst', 'addLast']);
+const CHANGES = new Set([
+  'add', 'addAll', 'addFirst', 'addLast', 'push', 'unshift', 'offer', 'put', 'putAll', 'set', 'remove', 'removeAt', 'removeAll', 'clear',
+  'delete', 'pop', 'shift', 'splice',
+]);
 
 /** `list.add(x)`, `list += x`, `list[0] = x`. */
 function isChanged(core: Core, read: Expr): boolean {
   const parent = core.program.parentOf(read);
   if (parent?.kind === 'Member' && parent.object === read && CHANGES.has(parent.name)) return core.program.parentOf(parent)?.kind === 'Call';
   if (parent?.kind === 'Assign') return parent.target === read;
-  return parent?.kind === 'Index' && parent.object === read && core.program.parentOf(parent)?.kind === 'Assign' && (core.program.parentOf(parent) as { readonly target?: Expr }).target === parent;
+  const around = parent?.kind === 'Index' && parent.object === read ? core.program.parentOf(parent) : undefined;
+  return around?.kind === 'Assign' && around.target === parent;
 }
 
 function called(core: Core, call: Call, of: Ask): readonly Expr[] | undefined {
@@ -86,7 +94,10 @@ function called(core: Core, call: Call, of: Ask): readonly Expr[] | undefined {
     return isMap ? items?.map(valueOfPair) : items;
   }
   if (callee.name === 'values' && on?.kind === 'Name' && on.name === 'Object' && first !== undefined) return objectValues(core, first);
-  if (callee.name === 'concat' && on !== undefined) return spread([{ value: on, spread: true }, ...call.args.map((argument) => ({ value: argument.value, spread: core.typeOf(argument.value)?.name === 'list' }))], of);
+  if (callee.name === 'concat' && on !== undefined) {
+    const added = call.args.map(({ value }) => ({ value, spread: core.typeOf(value)?.name === 'list' }));
+    return spread([{ value: on, spread: true }, ...added], of);
+  }
   if (call.construct === true && (callee.name === 'Set' || callee.name === 'Array') && first !== undefined) return of(first);
   if (call.construct === true && callee.name === 'Map' && first !== undefined) return of(first)?.map(valueOfPair);
   if (!KEEPING.has(callee.name)) return undefined;
@@ -115,10 +126,15 @@ export function entriesOf(core: Core, expr: Expr, depth = 0): readonly EnumEntry
   if (depth > DEPTH) return undefined;
   if (expr.kind === 'Call') {
     const { callee } = expr;
-    if (callee.kind === 'Name' && (callee.name === 'enumValues' || callee.name === 'enumEntries') && expr.typeArgs[0] !== undefined) return enumEntries(core.typeOfRef(expr.typeArgs[0], expr)?.class);
+    const [typeArg] = expr.typeArgs;
+    const first = expr.args[0]?.value;
+    if (callee.kind === 'Name') {
+      const isListing = callee.name === 'enumValues' || callee.name === 'enumEntries';
+      return isListing && typeArg !== undefined ? enumEntries(core.typeOfRef(typeArg, expr)?.class) : undefined;
+    }
     if (callee.kind !== 'Member') return undefined;
-    if (callee.name === 'values' && expr.args.length === 0) return enumOf(core, callee.object) ?? entriesOf(core, callee.object, depth + 1);
-    if (callee.name === 'values' && callee.object.kind === 'Name' && callee.object.name === 'Object' && expr.args[0] !== undefined) return enumOf(core, expr.args[0].value);
+    if (callee.name === 'values' && first === undefined) return enumOf(core, callee.object) ?? entriesOf(core, callee.object, depth + 1);
+    if (callee.name === 'values' && callee.object.kind === 'Name' && callee.object.name === 'Object' && first !== undefined) return enumOf(core, first);
     return KEEPING.has(callee.name) && expr.args.length === 0 ? entriesOf(core, callee.object, depth + 1) : undefined;
   }
   if (expr.kind === 'Member' && expr.name === 'entries') return enumOf(core, expr.object);

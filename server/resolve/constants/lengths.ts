@@ -118,9 +118,8 @@ function callLength(evaluator: Evaluator, call: Call, of: Ask): Range | undefine
     case 'slice': {
       const from = whole(first) ?? 0;
       const to = whole(second);
-      const all = on && of(on);
-      if (to !== undefined && from >= 0 && to >= from) return all === undefined ? { min: 0, max: to - from } : { min: Math.max(0, Math.min(to, all.min) - from), max: Math.max(0, Math.min(to, all.max) - from) };
-      return second === undefined && all ? { min: Math.max(0, all.min - from), max: Math.max(0, all.max - from) } : undefined;
+      if (from < 0 || (to !== undefined && to < from) || (second !== undefined && to === undefined)) return undefined;
+      return cut(on && of(on), from, to ?? Infinity);
     }
     case 'plus': return on && first && sum(of(on), evaluator.core.typeOf(first)?.name === 'number' ? exactly(1) : of(first));
     case 'encode': return first && of(first);
@@ -146,6 +145,13 @@ function callLength(evaluator: Evaluator, call: Call, of: Ask): Range | undefine
     case 'wrap': return first && of(first);
     default: return undefined;
   }
+}
+
+/** What is left between two positions; of an array that is not known, as much as fits between them. */
+function cut(all: Range | undefined, from: number, to: number): Range | undefined {
+  if (all === undefined) return to === Infinity ? undefined : { min: 0, max: to - from };
+  const left = (length: number): number => Math.max(0, Math.min(to, length) - from);
+  return { min: left(all.min), max: left(all.max) };
 }
 
 function times(range: Range | undefined, factor: number): Range | undefined {

@@ -38,6 +38,11 @@ function filler(value: Value | undefined): string {
   return value?.is === 'text' ? value.text : ' ';
 }
 
+function converted(value: Value | undefined, kind: string): string | undefined {
+  if (value?.is === 'number') return value.value.toString(kind === 'x' || kind === 'X' ? 16 : 10);
+  return value?.is === 'text' && kind === 's' ? value.text : undefined;
+}
+
 /** `%s`, `%d`, `%x`, `%04X`: the conversions that UUIDs are put together with. */
 function formatted(pattern: string, args: readonly (Value | undefined)[]): string | undefined {
   let at = 0;
@@ -45,7 +50,7 @@ function formatted(pattern: string, args: readonly (Value | undefined)[]): strin
   const text = pattern.replace(/%(0?)(\d*)([sdxX%])/g, (_, zero: string, width: string, kind: string) => {
     if (kind === '%') return '%';
     const value = args[at++];
-    const piece = value?.is === 'number' ? (kind === 'x' || kind === 'X' ? value.value.toString(16) : String(value.value)) : value?.is === 'text' && kind === 's' ? value.text : undefined;
+    const piece = converted(value, kind);
     if (piece === undefined) isKnown = false;
     const padded = (piece ?? '').padStart(Number(width || 0), zero === '0' ? '0' : ' ');
     return kind === 'X' ? padded.toUpperCase() : padded;

@@ -223,10 +223,10 @@ export class Evaluator {
   private entry(decl: Decl & { readonly is: 'entry' }): Value {
     const params = new Map<Param, Placed>();
     const ctor = decl.owner.constructors[0];
-    ctor?.params.forEach((param, i) => {
-      const expr = decl.node.args.find((argument) => argument.name === param.name)?.value ?? (decl.node.args[i]?.name === undefined ? decl.node.args[i]?.value : undefined) ?? param.defaultValue;
+    for (const param of ctor?.params ?? []) {
+      const expr = argumentFor(decl.node, ctor!, param) ?? param.defaultValue;
       if (expr !== undefined) params.set(param, { expr, given: NOTHING_GIVEN });
-    });
+    }
     return { is: 'object', class: decl.owner, given: { params } };
   }
 
@@ -301,14 +301,16 @@ export class Evaluator {
     if (value?.is === 'number') return numberFunction(name, value.value, values);
     if (value?.is === 'uuid' && name === 'toString') return { is: 'text', text: value.uuid };
     if (name === 'format' && values[0]?.is === 'text' && on !== undefined) return textFunction('format', values[0].text, values.slice(1));
-    if ((name === 'parseInt' || name === 'Number') && values[0]?.is === 'text') return number(Number.parseInt(values[0].text, values[1]?.is === 'number' ? Number(values[1].value) : 10));
-    return undefined;
+    const [text, radix] = values;
+    if ((name !== 'parseInt' && name !== 'Number') || text?.is !== 'text') return undefined;
+    return number(Number.parseInt(text.text, radix?.is === 'number' ? Number(radix.value) : 10));
   }
 
   private uuidCall(name: string, owner: string | undefined, first: Expr | undefined, second: Expr | undefined, given: Given): Value | undefined {
     if (first === undefined) return undefined;
     if (owner === 'UUID' && name === 'UUID' && second !== undefined) return uuidOfHalves(this.whole(first, given), this.whole(second, given));
-    if ((owner === 'UUID' && name === 'fromString') || owner === 'ParcelUuid' || (owner === 'Uuid' && name === 'parse')) return uuidValue(this.value(first, given));
+    const isText = (owner === 'UUID' && name === 'fromString') || owner === 'ParcelUuid' || (owner === 'Uuid' && name === 'parse');
+    if (isText) return uuidValue(this.value(first, given));
     if (owner !== 'BluetoothUUID') return undefined;
     const value = this.value(first, given);
     const kind = UUID_KINDS[name];
@@ -353,7 +355,8 @@ export class Evaluator {
       const value = this.value(first, given);
       return value?.is === 'bytes' ? value : undefined;
     }
-    const text = on && (name === 'toByteArray' || name === 'encodeToByteArray') ? this.text(on, given) : first && name === 'encode' ? this.text(first, given) : undefined;
+    const source = name === 'toByteArray' || name === 'encodeToByteArray' ? on : name === 'encode' ? first : undefined;
+    const text = source && this.text(source, given);
     return text === undefined ? undefined : { is: 'bytes', bytes: utf8(text) };
   }
 }
