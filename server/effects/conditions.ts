@@ -157,7 +157,7 @@ function isSteady(a: Analysis, decl: Decl): boolean {
     case 'param': return a.resolver.writesTo(decl).length === 0;
     case 'local': return a.resolver.writesTo(decl).length <= 1;
     case 'field': return !decl.node.mutable && !decl.node.getter;
-    case 'platform': return decl.member?.static === true;
+    case 'platform': return decl.member === undefined || decl.member.static === true;
     case 'entry': return true;
     default: return false;
   }
@@ -206,7 +206,7 @@ export function atCall(a: Analysis, conditions: readonly Condition[], call: Call
   const found: Condition[] = [];
   for (const condition of conditions) {
     const { root, path } = condition;
-    if (root.is === 'field' || root.is === 'platform') { found.push(condition); continue; }
+    if (root.is === 'field' || root.is === 'platform' || root.is === 'entry') { found.push(condition); continue; }
     if (root.is !== 'param' || root.fn !== fn) continue;
     const argument = a.resolver.argumentFor(call, fn, root.node) ?? root.node.defaultValue;
     if (!argument) continue;

@@ -9,6 +9,7 @@ import type { Analysis } from './analysis.js';
 import { saysFree } from './busy-flags.js';
 import { keptIn, linkOf } from './link-of.js';
 import { callsDoing } from './operations.js';
+import { bare, isChain } from './promises.js';
 import { waysThroughQueues } from './queues.js';
 import { roleOf } from './roles.js';
 import { isConnecting, isOperation } from './starting.js';
@@ -55,7 +56,20 @@ function isGuarded(a: Analysis, call: Call): boolean {
 
 /** Every way to a call passes the making of a connection: nothing can be under way on it yet. */
 function isFresh(a: Analysis, call: Call): boolean {
-  return isAlwaysAfter(a, 'is-fresh', call, { step: before => before.node?.kind === 'Call' && before.node !== call && connects(a, before.node) });
+  return isChainedToConnecting(a, call) || isAlwaysAfter(a, 'is-fresh', call, { step: before => before.node?.kind === 'Call' && before.node !== call && connects(a, before.node) });
+}
+
+/** `device.gatt.connect().then(server => …).then(service => …)`: a link of a chain that begins with connecting. */
+function isChainedToConnecting(a: Analysis, call: Call): boolean {
+  for (let fn = a.program.enclosingFn(call); fn; fn = a.program.enclosingFn(fn)) {
+    const lambda = a.program.parentOf(fn);
+    let chain = lambda?.kind === 'Lambda' ? a.program.parentOf(lambda) : undefined;
+    while (chain?.kind === 'Call' && chain.callee.kind === 'Member') {
+      if (connects(a, chain)) return true;
+      chain = isChain(chain) ? bare(chain.callee.object) : undefined;
+    }
+  }
+  return false;
 }
 
 function isAlwaysAfter(a: Analysis, question: string, call: Call, stops: Stops): boolean {
@@ -116,8 +130,18 @@ function placeOf(a: Analysis, op: Call, way: Way): Call {
 /** In the handler that the values come to, when the operation stands in a helper of the same file; otherwise at the operation. */
 function nearHandler(a: Analysis, op: Call, way: Way): Call {
   const file = a.fileOf(op);
-  const [call] = way.calls;
-  return call && a.fileOf(call) === file && way.calls.every(each => a.fileOf(each) === file) ? call : op;
+  const calls = way.calls.filter(call => !isForwarding(a, call));
+  const [call] = calls;
+  return call && calls.every(each => a.fileOf(each) === file) ? call : op;
+}
+
+/** `event => this.onData(event)`: the function that it calls is the handler. */
+function isForwarding(a: Analysis, call: Call): boolean {
+  const fn = a.program.enclosingFn(call);
+  const [only, ...more] = fn?.body?.stmts ?? [];
+  if (!fn || !only || more.length > 0 || a.program.parentOf(fn)?.kind !== 'Lambda') return false;
+  const value = only.kind === 'Return' ? only.value : only.kind === 'ExprStmt' ? only.expr : undefined;
+  return value === call || (value?.kind === 'Await' && value.value === call);
 }
 
 // ---- The queue that others go through -----------------------------------
@@ -134,7 +158,7 @@ function pastQueue(a: Analysis, op: Call, way: Way): string | undefined {
   if (declared !== undefined) return declared;
   const owners = ownersOf(a, op, way);
   const kept = keptIn(a, linkOf(a, op));
-  const others = queuedOperations(a).filter(queued => queued.op !== op && a.fileOf(queued.op)?.language === a.fileOf(op)?.language
+  const others = queuedOperations(a).filter(queued => a.fileOf(queued.op)?.language === a.fileOf(op)?.language
     && ((queued.owner !== undefined && owners.has(queued.owner)) || (kept !== undefined && keptIn(a, linkOf(a, queued.op)) === kept)));
   const kinds = new Set(others.map(queued => kindOf(a, queued.op)));
   const kind = kindOf(a, op);
@@ -179,7 +203,9 @@ export function queuedOperations(a: Analysis): readonly Queued[] {
     for (const op of callsDoing(a, 'starts-operation')) {
       if (!isOperation(a, op) || isSetUp(a, op)) continue;
       for (const way of waysThroughQueues(a, op)) {
-        if (way.start.is === 'queue' && way.start.sure) found.push({ op, queue: way.start.name, owner: outermost(a, op) });
+        if (way.start.is !== 'queue' || !way.start.sure) continue;
+        // The queue may stand in another class than what it runs.
+        for (const owner of new Set([op, way.start.fn, ...(way.start.at ? [way.start.at] : [])].map(node => outermost(a, node)))) found.push({ op, queue: way.start.name, owner });
       }
     }
     return found;

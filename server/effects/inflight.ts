@@ -19,6 +19,7 @@ import { enqueuedBy } from './queues.js';
 import { roleOf } from './roles.js';
 import { callsIn, isConnecting, isLaunch, isOperation, leftBy, queuedLambda, startedBy, yieldsPromise, type Started } from './starting.js';
 import { gatherer } from './together.js';
+import { returnsFrom } from './use.js';
 import { waitOf } from './waits.js';
 
 export { callsIn } from './starting.js';
@@ -37,7 +38,7 @@ export interface Busy extends Started {
 
 export interface Overlap {
   readonly first: Busy;
-  /** The call in this function that starts the second one. */
+  /** The call that starts the second one, in this function or in a lambda that it sets going. */
   readonly call: Call;
   readonly op: Call;
   readonly kind: 'sequence' | 'loop' | 'parallel' | 'connecting' | 'past-queue';
@@ -113,7 +114,7 @@ class Analyser {
     const { node } = step;
     if (node?.kind === 'Await') return this.awaited(node.value, state);
     if (node?.kind === 'Emit') return IDLE;
-    if (node?.kind === 'Return' && node.value && state.size > 0) return this.handedOn(node.value, state);
+    if (node?.kind === 'Return' && node.value && state.size > 0 && returnsFrom(this.a, node) === this.graph.of) return this.handedOn(node.value, state);
     return node?.kind === 'Call' && !this.isElsewhere(node) ? this.called(node, state) : state;
   }
 
@@ -201,13 +202,15 @@ class Analyser {
   }
 
   private check(step: Step, call: Call, second: Started, first: Busy): void {
-    const known = this.overlaps.get(call);
+    const place = second.at ?? call;
+    const known = this.overlaps.get(place);
     const relation = relationOf(this.a, first.link, second.link);
     if (known?.certain || relation === 'two') return;
     const found = this.judge(step, call, second, first);
-    if (!found) return;
+    // Of two objects that each stand for a link nothing says that it is the same one.
+    if (!found || (relation === 'perhaps' && first.link.anchored && second.link.anchored)) return;
     const certain = found.certain && relation === 'one' && !first.unsure && !second.unsure;
-    if (!known || certain) this.overlaps.set(call, { ...found, certain });
+    if (!known || certain) this.overlaps.set(place, { ...found, call: place, certain });
   }
 
   private judge(step: Step, call: Call, second: Started, first: Busy): Overlap | undefined {
@@ -276,8 +279,9 @@ class Analyser {
     for (const lambda of asynchronousBodies(this.a, call)) {
       const { first: [started], firstCalls: [at] } = flightOf(this.a, lambda.fn);
       const rounds = started && acrossRounds(this.a, started.link, lambda);
-      if (!started || !at || rounds === 'two' || this.overlaps.has(at)) continue;
-      this.overlaps.set(at, { first: { ...started, call: at, promise: call }, call: at, op: started.op, kind: 'parallel', certain: rounds === 'one' && !started.unsure });
+      const place = gatherer(this.a, call) ?? at;
+      if (!started || !at || !place || rounds === 'two' || this.overlaps.has(place)) continue;
+      this.overlaps.set(place, { first: { ...started, call: at, promise: call }, call: place, op: started.op, kind: 'parallel', certain: rounds === 'one' && !started.unsure });
     }
   }
 
@@ -311,8 +315,8 @@ class Analyser {
     return wait === 'waits' ? undefined : slept || wait === 'sleeps';
   }
 
-  private summed({ op, link, when, unsure: isUnsure }: Started, call: Call): Started {
-    return { op, link, unsure: isUnsure, when: [...when, ...this.graph.stepsOf(call).slice(0, 1).flatMap(step => heldAt(this.a, this.graph, step))] };
+  private summed({ op, link, when, unsure: isUnsure, at }: Started, call: Call): Started {
+    return { op, link, unsure: isUnsure, ...(at && { at }), when: [...when, ...this.graph.stepsOf(call).slice(0, 1).flatMap(step => heldAt(this.a, this.graph, step))] };
   }
 }
 

@@ -25,7 +25,9 @@ export function collisionsIn(a: Analysis, file: File): readonly Collision[] {
     }
   }
   for (const op of operations) for (const exposure of exposureOf(a, op)) note({ is: 'exposed', at: exposure.at, exposure });
-  return [...found.values()].filter(c => a.fileOf(c.at) === file).sort((x, y) => x.at.span.start - y.at.span.start);
+  const explained = new Set([...found.values()].filter(isCertain).flatMap(c => (c.is === 'overlap' ? [c.overlap.op, c.overlap.first.op] : [c.exposure.op])));
+  // What is surely wrong with an operation says it all; that it might also meet others adds nothing.
+  return [...found.values()].filter(c => a.fileOf(c.at) === file && (isCertain(c) || c.is === 'overlap' || !explained.has(c.exposure.op))).sort((x, y) => x.at.span.start - y.at.span.start);
 }
 
 /** What is looked at by itself: functions, and lambdas that a queue runs when their turn comes. */

@@ -6,6 +6,7 @@ import type { AnyNode, Call, Class, Expr, Fn } from '../ir/ir.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { leadsToOperation } from './busy-flags.js';
+import { runOfLambda } from './runs.js';
 import { waitIn } from './waits.js';
 import { waysTo } from './ways.js';
 
@@ -146,6 +147,14 @@ function elementsOf(a: Analysis, taking: Expr): readonly Expr[] {
     if (node.kind === 'Branch' && node.subject === below && node.subjectName !== undefined) { readsOf(a.resolver.declFor(node)); break; }
     // `queue.poll()?.let { it.run() }`, `channel.consumeEach { … }`: the lambda's parameter is what was taken.
     if (node.kind === 'Call' && node.callee.kind === 'Member' && (node === taking || node.callee === below)) intoLambda(a, node, readsOf, found);
+    if (node.kind === 'Return') {
+      // `synchronized(queue) { queue.poll() }` yields what was taken.
+      const fn: Fn | undefined = a.program.enclosingFn(node);
+      const run = fn && runOfLambda(a, fn);
+      if (run?.runner?.yields !== 'lambda') break;
+      node = run.call;
+      continue;
+    }
     if (node.kind === 'Call' && node.callee !== below) break;
     if (node.kind === 'ExprStmt' || node.kind === 'Block') break;
   }

@@ -16,6 +16,8 @@ export interface Serial {
   readonly name: string;
   /** Whether it is seen that each waits for the one before. */
   readonly sure: boolean;
+  /** What holds what waits, where that is a collection. */
+  readonly at?: AnyNode;
 }
 
 /** What serialises the runs of a lambda, from the call that it is given to. */
@@ -41,13 +43,19 @@ const LIMITERS = /^(?:pLimit|throat|queue|fastq|Mutex|AsyncLock|Bottleneck|PQueu
 
 /** `const limit = pLimit(1)`, `limit(() => …)`: a function value of a library made for it. */
 export function limiterOf(a: Analysis, call: Call): Serial | undefined {
-  const object = call.callee.kind === 'Member' ? call.callee.object : call.callee;
-  if (object.kind !== 'Name' && object.kind !== 'Member') return undefined;
+  const { callee } = call;
+  for (const object of callee.kind === 'Member' ? [callee, callee.object] : [callee]) {
+    const made = object.kind === 'Name' || object.kind === 'Member' ? madeBy(a, object) : undefined;
+    if (made !== undefined && LIMITERS.test(made) && (object.kind === 'Name' || object.kind === 'Member')) return { name: object.name, sure: true };
+  }
+  return undefined;
+}
+
+/** The name of what a variable was made with, where that is nothing of the project's own. */
+function madeBy(a: Analysis, object: Expr & { kind: 'Name' | 'Member' }): string | undefined {
   const decl = a.resolver.declOf(object);
   const initial = decl?.is === 'field' ? decl.node.initial : decl?.is === 'local' && decl.node.kind === 'Let' ? decl.node.value : undefined;
-  const made = initial?.kind === 'Call' ? a.calleeName(initial) : undefined;
-  const known = initial?.kind === 'Call' && a.resolver.calleeOf(initial).fns.length > 0;
-  return made !== undefined && !known && LIMITERS.test(made) ? { name: object.name, sure: true } : undefined;
+  return initial?.kind === 'Call' && a.resolver.calleeOf(initial).fns.length === 0 ? a.calleeName(initial) : undefined;
 }
 
 /** Runs what it was given itself, and so whatever it waits for. */
@@ -133,8 +141,9 @@ function lockTaken(a: Analysis, call: Call): string | undefined {
   if (call.callee.kind !== 'Member' || !/^(?:lock|acquire|acquireUninterruptibly|tryAcquire|tryLock|take)$/.test(call.callee.name)) return undefined;
   const callee = a.resolver.calleeOf(call);
   if (callee.members.some(member => member.sync === 'locks')) return lockName(call);
-  const type = callee.receiver?.ty;
-  return type && LOCK_CLASS.test(type.name) ? lockName(call) : undefined;
+  const { object } = call.callee;
+  const type = callee.receiver?.ty?.name ?? (object.kind === 'Name' || object.kind === 'Member' ? madeBy(a, object) : undefined);
+  return type !== undefined && LOCK_CLASS.test(type) ? lockName(call) : undefined;
 }
 
 function isUnlock(a: Analysis, call: Call): boolean {

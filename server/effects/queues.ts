@@ -36,7 +36,8 @@ function runnerQueue(a: Analysis, fn: Fn): Queue | undefined {
 /** A collection that nothing starts again is no queue: what it holds goes out as fast as somebody takes it. */
 function asQueue(a: Analysis, queue: CollectionQueue): Queue | undefined {
   const pump = pumpOf(a, queue);
-  return pump === 'no' ? undefined : { name: queue.decl.name, sure: pump === 'yes' };
+  if (pump === 'no') return undefined;
+  return { name: queue.decl.name, sure: pump === 'yes', ...(queue.decl.is !== 'platform' && { at: queue.decl.node }) };
 }
 
 /** A lambda, reference or object that is handed to a queue. */
@@ -118,7 +119,7 @@ function queueOfRead(a: Analysis, fn: Fn, read: Expr): Queue | undefined {
 /** Stops the way up at whatever a queue runs, and where a lock is held. */
 export const byQueue = (a: Analysis): Interceptor => (fn, node): Start | undefined => {
   const queue = queueOf(a, fn) ?? lockHeldAt(a, fn, node);
-  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure };
+  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure, ...(queue.at && { at: queue.at }) };
 };
 
 /** All ways to a place, those through a queue marked as such. */

@@ -21,6 +21,8 @@ export interface Started {
   readonly when: readonly Condition[];
   /** Time passes first, or only some of the functions that may be called start it: overlap is possible, not certain. */
   readonly unsure: boolean;
+  /** The place of the start, where it stands in a lambda that the call only sets going. */
+  readonly at?: Call;
 }
 
 /** An operation that takes the one slot of a link, or collides with what does. */
@@ -105,10 +107,10 @@ function launchedBy(a: Analysis, call: Call): readonly Started[] {
     if (run?.runs !== 'later' || queueOf(a, value.fn) !== undefined) return [];
     const delayed = name !== undefined && DELAYED.test(name);
     if (!run.through && (name === undefined || !(delayed || PROMPT.test(name)))) return [];
-    const { first } = flightOf(a, value.fn);
+    const { first, firstCalls } = flightOf(a, value.fn);
     // Of a function of the project it is not known how long it holds the lambda back.
     const unsure = delayed || (run.through !== undefined && waitIn(a, run.through.fn) !== 'no');
-    return unsure ? first.map(started => ({ ...started, unsure: true })) : first;
+    return first.map((started, i) => ({ ...started, unsure: started.unsure || unsure, at: started.at ?? firstCalls[i]! }));
   });
 }
 

@@ -45,7 +45,8 @@ function nameOf(a: Analysis, { start }: Way): string | undefined {
     case 'event': {
       const name = a.calleeName(start.run.call) ?? '';
       if (name === 'addEventListener' || name === 'fromEvent') return eventOf(a, start.run.call, name === 'fromEvent' ? 1 : 0);
-      return DELIVERING.test(name) ? name : start.name !== undefined && TOLD.test(start.name) ? start.name : undefined;
+      const told = start.name ?? start.fn.name;
+      return DELIVERING.test(name) ? name : told !== undefined && TOLD.test(told) ? told : undefined;
     }
     case 'outside': {
       const { given, fn } = start;

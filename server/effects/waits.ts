@@ -40,6 +40,8 @@ export function waitOf(a: Analysis, call: Call): Wait {
 /** Where a function may suspend, a call of something unknown may suspend until anything. */
 function mayBeSuspending(a: Analysis, call: Call): boolean {
   if (!isSuspending(a, call) || isLogCall(a, call)) return false;
+  // Statics of the general libraries. common practice, no source
+  if (call.callee.kind === 'Member' && call.callee.object.kind === 'Name' && /^(?:Random|Math|System|Arrays|Collections|Integer|Byte|Long|String|Json|Gson|Date|Calendar|Locale|Build|Timber|Toast|Uri|Base64|ByteBuffer|Instant)$/.test(call.callee.object.name)) return false;
   const on = a.resolver.calleeOf(call).receiver?.ty?.name;
   return on === undefined || !/^(?:number|string|boolean|bytes|list|set|map|UUID|Handler|Context|Intent|Log|any)$/.test(on);
 }

@@ -27,7 +27,7 @@ export type Start =
   /** Run when something ends. */
   | { readonly is: 'teardown'; readonly run: Run; readonly fn: Fn }
   /** The project's queue runs it. */
-  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean }
+  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean; readonly at?: AnyNode }
   /** No caller in the program: public API, an override of something unknown, a function value whose holder is not known. */
   | { readonly is: 'outside'; readonly fn: Fn | undefined; readonly known: boolean; readonly given?: Taker };
 
@@ -100,7 +100,7 @@ class Search {
       const invoked = this.a.resolver.calleeOf(call).fns.flatMap(callee => callee.params.filter(p => this.a.resolver.argumentFor(call, callee, p) === argument).flatMap(p => invocationsOf(this.a, p)));
       for (const each of invoked) this.follow(each, { ...trail, calls: [...trail.calls, each], deferred: true });
       // An object that holds several functions is called by them, and by them it is found.
-      if (invoked.length === 0) this.end(trail, { is: 'outside', fn, known: false, given: taker });
+      if (invoked.length === 0) this.end(trail, { is: 'outside', fn, known: name !== undefined && /^on[A-Z]/.test(name), given: taker });
       return;
     }
     if (run.runs === 'at-teardown') return this.end(trail, { is: 'teardown', run, fn });
@@ -118,9 +118,15 @@ class Search {
   }
 }
 
-/** Nothing in the program takes the function as a value: whoever calls it is outside, and calls it by its name. */
+/**
+ * Nothing in the program takes the function as a value: whoever calls it is outside, and calls it by its name. Or it is
+ * the handler of an event: `button.onclick = …`.
+ */
 function isOpen(a: Analysis, fn: Fn): boolean {
-  return a.program.parentOf(fn)?.kind !== 'Lambda' && a.resolver.referencesTo(fn).length === 0;
+  const lambda = a.program.parentOf(fn);
+  if (lambda?.kind !== 'Lambda') return a.resolver.referencesTo(fn).length === 0;
+  const assign = a.program.parentOf(lambda);
+  return assign?.kind === 'Assign' && assign.target.kind === 'Member' && /^on[a-z]+$/.test(assign.target.name);
 }
 
 /** Calls that may run a function: by name, through an override, or through what holds it. */

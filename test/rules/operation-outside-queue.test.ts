@@ -1,0 +1,3 @@
+import { testRule } from '../support/rule-cases.js';
+
+testRule('operation-outside-queue');
