@@ -3,6 +3,7 @@ import { rule, type Severity } from '../../server/engine/rule.js';
 import type { LinkLife, Verdict } from '../../server/effects/links.js';
 import type { Facts } from '../../server/facts/facts.js';
 import type { AnyNode } from '../../server/ir/ir.js';
+import { fixesFor } from './closing-fixes.js';
 
 export const linkNotClosed = rule({
   id: 'link-not-closed',
@@ -20,6 +21,7 @@ export const linkNotClosed = rule({
         at: callee.kind === 'Member' ? callee.nameSpan : callee.span,
         message: `${told.wrong}. ${consequence(facts)}`,
         related: (told.related ?? []).slice(0, 4).map(({ node, message }) => ({ path: facts.code.pathOf(node), at: node.span, message })),
+        fixes: fixesFor(facts, life),
         ...(told.severity && { severity: told.severity }),
         ...(facts.file.language === 'kotlin' && { apiLevels: { from: facts.targets.android.minimum } }),
       });
@@ -105,7 +107,7 @@ function weaklyClosed(name: string, { by, why }: Verdict & { is: 'weakly-closed'
   }
 }
 
-function leftOpen(name: string, { at, by, exposed }: Verdict & { is: 'left-open' }): Told {
+function leftOpen(name: string, { exits, by, exposed }: Verdict & { is: 'left-open' }): Told {
   const closing = by.map(({ call }) => ({ node: call as AnyNode, message: 'It is closed only here' }));
   if (exposed?.is === 'failure') {
     return {
@@ -115,7 +117,7 @@ function leftOpen(name: string, { at, by, exposed }: Verdict & { is: 'left-open'
   }
   return {
     wrong: `The link that ${name} opens is held by this function alone, which has a way out that does not close it`,
-    related: [...(at ? [{ node: at as AnyNode, message: 'This way leaves it open' }] : []), ...closing],
+    related: [...exits.map(node => ({ node, message: 'This way leaves it open' })), ...closing],
   };
 }
 
@@ -125,6 +127,10 @@ function overwritten(name: string, { how, by }: Verdict & { is: 'overwritten' })
     case 'again': return {
       wrong: `The link that ${name} opens takes the place of an earlier one that is still open and can then no longer be closed`,
       related: [{ node: how.second, message: 'The next one is opened here, without closing the one before' }, ...closing],
+    };
+    case 'after-disconnect': return {
+      wrong: `${name} puts the next link in the place of one that is only disconnected: that one stays registered, and nobody can close it any more`,
+      related: [{ node: how.at, message: 'disconnect() ends the radio link; the client stays registered until close()' }, ...closing],
     };
     case 'stream': return { wrong: `${name} runs for each scan result, and each link takes the place of the one before, which can then no longer be closed`, related: closing };
     case 'reconnect': return {

@@ -2,12 +2,13 @@
  * The life of every link that the program opens: who holds it, and whether anything that holds it gives it back. A holder
  * that cannot be known (returned to callers outside, handed to unknown code) makes no finding.
  */
-import type { Call, Expr, Fn } from '../ir/ir.js';
+import type { Call, Expr, Fn, Stmt } from '../ir/ir.js';
 import type { Edge, Step } from '../flow/graph.js';
-import { escape } from '../flow/paths.js';
+import { escape, wayFrom } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { closers, closes, type Closer } from './closing.js';
+import { placesFor, type ClosingPlaces } from './closing-places.js';
 import { holdersOf, keptFrom, type Holder } from './holders.js';
 import { forgettingOf, overwritingOf, type Forgetting, type Overwriting } from './lost-links.js';
 import { callsDoing } from './operations.js';
@@ -20,6 +21,8 @@ export interface LinkLife {
   readonly open: Call;
   readonly holders: readonly Holder[];
   readonly verdict: Verdict;
+  /** Where it could be closed, for a fix. */
+  readonly places: ClosingPlaces;
 }
 
 export type Verdict =
@@ -35,19 +38,30 @@ export type Verdict =
   /** Whatever closes it does not close one that never came up. */
   | { readonly is: 'weakly-closed'; readonly by: readonly Closer[]; readonly why: Weakness }
   /** Held by this function alone, which has a way out that does not close. */
-  | { readonly is: 'left-open'; readonly by: readonly Closer[]; readonly at: Expr | undefined; readonly exposed?: Exposed }
+  | { readonly is: 'left-open'; readonly by: readonly Closer[]; readonly exits: readonly Stmt[]; readonly exposed?: Exposed }
   | { readonly is: 'overwritten'; readonly how: Overwriting; readonly by: readonly Closer[] }
   | { readonly is: 'forgotten'; readonly how: Forgetting; readonly by: readonly Closer[] };
+
+const NO_PLACES: ClosingPlaces = { teardowns: [], ended: [], failed: [], emptied: [], overwrites: false, exits: [] };
 
 export function linksOpened(a: Analysis): readonly Call[] {
   return callsDoing(a, 'opens-link');
 }
 
 export function lifeOf(a: Analysis, open: Call): LinkLife {
-  return a.once<Call, LinkLife>('life', open, { open, holders: [], verdict: { is: 'unknown' } }, () => {
-    if (a.fileOf(open)?.language === 'typescript') return { open, ...webVerdict(a, open) };
+  return a.once<Call, LinkLife>('life', open, { open, holders: [], verdict: { is: 'unknown' }, places: NO_PLACES }, () => {
+    if (a.fileOf(open)?.language === 'typescript') return { open, ...webVerdict(a, open), places: NO_PLACES };
     const holders = holdersOf(a, open);
-    return { open, holders, verdict: judge(a, open, holders) };
+    const verdict = judge(a, open, holders);
+    return { open, holders, verdict, get places() { return placesOf(a, open, holders, verdict); } };
+  });
+}
+
+function placesOf(a: Analysis, open: Call, holders: readonly Holder[], verdict: Verdict): ClosingPlaces {
+  return a.once<Call, ClosingPlaces>('closing-places', open, NO_PLACES, () => {
+    const callbacks = callbacksOf(a, open) ?? new Set<Fn>();
+    const overwrites = overwritingOf(a, open, holders, callbacks, false) !== undefined;
+    return placesFor(a, open, holders, callbacks, { overwrites, exits: verdict.is === 'left-open' ? verdict.exits : [] });
   });
 }
 
@@ -62,7 +76,7 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
   const mine = closers(a).filter(closer => closer.closed.some(origin => concerns(origin, open, decls, callbacks)));
   const live = mine.filter(closer => liveWays(a, closer.call).length > 0);
   if (!mayBeElsewhere && !usedBy(mine, holders) && kept.length === 0) return { is: 'dropped', closedInCallback: live.length > 0 };
-  if (!mayBeElsewhere && kept.every(h => h.is === 'decl' && h.weak)) return { is: 'weak' };
+  if (!mayBeElsewhere && kept.length > 0 && kept.every(h => h.is === 'decl' && h.weak)) return { is: 'weak' };
   const strangers = mayBeElsewhere || inCallback.some(h => h.is === 'unknown');
   const unsure = strangers || closers(a).some(closer => closer.closed.some(o => o.is === 'unknown') && !mine.includes(closer) && a.fileOf(closer.call)?.language === 'kotlin');
   if (live.length === 0) {
@@ -77,10 +91,10 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
 
 /** Links that something does close, but not all of them. */
 function lost(a: Analysis, open: Call, holders: readonly Holder[], callbacks: ReadonlySet<Fn>, live: readonly Closer[], unsure: boolean): Verdict | undefined {
-  const overwriting = overwritingOf(a, open, holders, callbacks);
+  const throughCallback = live.some(closer => closer.closed.some(o => o.is === 'callback-link'));
+  const overwriting = overwritingOf(a, open, holders, callbacks, throughCallback);
   if (overwriting && (overwriting.is !== 'possible' || !unsure)) return { is: 'overwritten', how: overwriting, by: live };
   if (unsure) return undefined;
-  const throughCallback = live.some(closer => closer.closed.some(o => o.is === 'callback-link'));
   const forgetting = throughCallback ? undefined : forgettingOf(a, holders, callbacks);
   if (forgetting) return { is: 'forgotten', how: forgetting, by: live };
   return throughCallback ? undefined : leftOpen(a, open, holders, live);
@@ -92,11 +106,11 @@ function leftOpen(a: Analysis, open: Call, holders: readonly Holder[], live: rea
   const isLocal = holders.every(h => h.is === 'decl' && (h.decl.is === 'local' || h.decl.is === 'param'));
   if (!at || !isLocal || live.some(closer => a.stepsOf(closer.call)?.graph !== at.graph)) return undefined;
   const decls = new Set<Decl>(holders.flatMap(h => (h.is === 'decl' ? [h.decl] : [])));
-  for (const from of at.steps) {
-    const way = escape(at.graph, from, { step: step => step.node?.kind === 'Call' && closes(a, step.node), edge: edge => isNull(a, edge, decls) });
-    if (way) return { is: 'left-open', by: live, at: lastPlace(way) };
-  }
-  return undefined;
+  const stops = { step: (step: Step) => step.node?.kind === 'Call' && closes(a, step.node), edge: (edge: Edge) => isNull(a, edge, decls) };
+  if (!at.steps.some(from => escape(at.graph, from, stops))) return undefined;
+  const exits = at.graph.steps.flatMap(({ node, next }) => (node && (node.kind === 'Return' || node.kind === 'Throw') && next.some(e => e.to === at.graph.exit || e.to === at.graph.thrown) ? [node] : []));
+  const unclosed = exits.filter(exit => at.steps.some(from => wayFrom(from, step => step.node === exit, stops)));
+  return { is: 'left-open', by: live, exits: unclosed };
 }
 
 function isNull(a: Analysis, edge: Edge, decls: ReadonlySet<Decl>): boolean {
@@ -105,11 +119,6 @@ function isNull(a: Analysis, edge: Edge, decls: ReadonlySet<Decl>): boolean {
   if (guard?.is === 'null') return guard.holds && isLink(guard.value);
   if (guard?.is !== 'condition' || guard.test.kind !== 'Binary' || guard.test.right.kind !== 'Literal' || guard.test.right.value !== null) return false;
   return (guard.test.op === '==') === guard.holds && isLink(guard.test.left);
-}
-
-function lastPlace(way: readonly Step[]): Expr | undefined {
-  const node = way.findLast(step => step.node !== undefined)?.node;
-  return node?.kind === 'Return' ? node.value : node?.kind === 'Call' ? node : undefined;
 }
 
 /** A local that is not read again, or only called on, keeps nothing: when its function is done, it is gone. */

@@ -2,7 +2,7 @@
  * Links that their holder forgets while they are open: overwritten by the next one, or replaced by null after `disconnect()`.
  * Whatever closes the holder later no longer reaches them.
  */
-import type { AnyNode, Call, Expr, Fn } from '../ir/ir.js';
+import type { AnyNode, Assign, Call, Expr, Fn } from '../ir/ir.js';
 import type { Edge, Graph, Guard, Step } from '../flow/graph.js';
 import { wayFrom } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
@@ -17,6 +17,8 @@ import { callsOf, waysTo, type Way } from './ways.js';
 export type Overwriting =
   /** A further round of a loop, or a second opening in the same function. */
   | { readonly is: 'again'; readonly second: Call }
+  /** After `disconnect()` of the one before, which leaves that one registered. */
+  | { readonly is: 'after-disconnect'; readonly at: Call }
   /** For every value of a stream: a scan result opens a link each time that it comes. */
   | { readonly is: 'stream'; readonly way: Way }
   /** A callback of the link itself opens the next one. */
@@ -25,13 +27,15 @@ export type Overwriting =
   | { readonly is: 'possible' };
 
 /** Whether a link takes the place of one that may be open; `provable` or not is what `is` says. */
-export function overwritingOf(a: Analysis, open: Call, holders: readonly Holder[], callbacks: ReadonlySet<Fn>): Overwriting | undefined {
+export function overwritingOf(a: Analysis, open: Call, holders: readonly Holder[], callbacks: ReadonlySet<Fn>, throughCallback: boolean): Overwriting | undefined {
   const places = holders.flatMap(h => (h.is === 'decl' && h.decl.is === 'field' && h.keeps !== 'many' ? [h] : []));
   const single = new Set<Decl>(places.flatMap(h => (h.keeps === 'one' ? [h.decl] : [])));
   const any = new Set<Decl>(places.map(h => h.decl));
   if (any.size === 0 || keepsElsewhere(holders, any)) return undefined;
   const second = single.size > 0 ? secondOpening(a, open, single) : undefined;
   if (second) return { is: 'again', second };
+  const left = single.size > 0 && !throughCallback ? disconnectedBefore(a, open, single) : undefined;
+  if (left) return { is: 'after-disconnect', at: left };
   const ways = waysTo(a, open);
   const isOpenPath = (way: Way): boolean => [open, ...way.calls].every(place => hasWayPast(a, place, any));
   for (const way of ways) {
@@ -66,6 +70,23 @@ function secondOpening(a: Analysis, open: Call, places: ReadonlySet<Decl>): Call
     if (second?.kind === 'Call') return second;
   }
   return undefined;
+}
+
+/** A call that only disconnects what the place holds, from which the opening is reached without a close in between. */
+function disconnectedBefore(a: Analysis, open: Call, places: ReadonlySet<Decl>): Call | undefined {
+  const at = a.stepsOf(open);
+  for (const step of at?.graph.steps ?? []) {
+    const call = step.node;
+    if (call?.kind !== 'Call' || !disconnects(a, call, places) || closes(a, call)) continue;
+    if (wayFrom(step, to => at!.steps.includes(to), stopsFor(a, places))) return call;
+  }
+  return undefined;
+}
+
+function disconnects(a: Analysis, call: Call, places: ReadonlySet<Decl>): boolean {
+  const isOn = (each: Call): boolean => roleOf(a, each)?.does.has('disconnects-link') === true && receiverOrigins(a, each).some(o => o.is === 'decl' && places.has(o.decl));
+  if (isOn(call)) return true;
+  return a.resolver.calleeOf(call).fns.some(fn => fn.body !== undefined && callsDoing(a, 'disconnects-link').some(each => a.program.enclosingFn(each) === fn && isOn(each)));
 }
 
 function opensInto(a: Analysis, call: Call, places: ReadonlySet<Decl>): boolean {
@@ -165,7 +186,7 @@ function isState(a: Analysis, decl: Decl & { readonly is: 'field' }): boolean {
 
 export interface Forgetting {
   /** `gatt = null` */
-  readonly at: AnyNode;
+  readonly at: Assign;
   readonly disconnect?: Call;
 }
 
@@ -185,7 +206,7 @@ export function forgettingOf(a: Analysis, holders: readonly Holder[], callbacks:
   return undefined;
 }
 
-function forgets(a: Analysis, write: Expr, places: ReadonlySet<Decl>, callbacks: ReadonlySet<Fn>): Forgetting | undefined {
+function forgets(a: Analysis, write: Assign, places: ReadonlySet<Decl>, callbacks: ReadonlySet<Fn>): Forgetting | undefined {
   const at = a.stepsOf(write);
   const home = a.home(write);
   if (!at || home?.kind !== 'Fn' || closesAround(a, home, 0)) return undefined;

@@ -208,11 +208,11 @@ function leftOpen(a: Analysis, open: Call, decls: ReadonlySet<Decl>, live: reado
   const isLocal = (decl: Decl): boolean => (decl.is === 'local' && !isModuleLevel(a, decl)) || decl.is === 'param';
   const inHome = live.filter(closer => a.home(closer.call) === home);
   const exposed: Exposed = { is: 'failure', at: step };
-  if (inHome.length === live.length && [...through].every(isLocal)) return { is: 'left-open', by: live, at: step, exposed };
+  if (inHome.length === live.length && [...through].every(isLocal)) return { is: 'left-open', by: live, exits: [], exposed };
   const fills = [...through].filter(decl => !isLocal(decl)).flatMap(decl => a.resolver.writesTo(decl)).filter(write => a.home(write) === home);
   if (fills.length === 0 || [...through].some(decl => !isLocal(decl) && !a.resolver.writesTo(decl).some(write => a.home(write) === home))) return undefined;
   const isFilled = fills.some(write => write.span.start < step.span.start);
-  return isFilled ? undefined : { is: 'left-open', by: live, at: step, exposed };
+  return isFilled ? undefined : { is: 'left-open', by: live, exits: [], exposed };
 }
 
 /** In a `catch`, a `finally`, or a lambda given to one. */

@@ -14,6 +14,7 @@ import { memberEdits } from './edits/members.js';
 import { replaceEdits, wrapEdits } from './edits/nodes.js';
 import { withAnswers } from './edits/placeholders.js';
 import { bodyEdits, insertEdits, removeEdits } from './edits/statements.js';
+import { tryEdits } from './edits/tries.js';
 import type { Edit, Fix } from './rule.js';
 import { touches } from './run.js';
 
@@ -114,6 +115,7 @@ function editsFor(edit: Edit, path: string, sources: EditSources): readonly Text
     case 'insert': return insertEdits(targetAt(edit.node.span, path, sources), edit.where, edit.node, edit.stmts);
     case 'body': return bodyEdits(targetAt(edit.fn.span, path, sources), edit.where, edit.fn, edit.stmts);
     case 'wrap': return wrapEdits(targetAt(edit.node.span, path, sources), edit.node, edit.before, edit.after);
+    case 'try': return tryEdits(targetAt(edit.from.span, path, sources), edit);
     case 'remove': return removeEdits(targetAt(edit.node.span, path, sources), edit.node);
     case 'argument': return argumentEdits(targetAt(edit.call.span, path, sources), edit.call, edit.index, edit.name, edit.value);
     case 'member': return memberEdits(targetAt('kind' in edit.after ? edit.after.span : edit.after, path, sources), edit.after, edit.declaration);

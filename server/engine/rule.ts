@@ -61,6 +61,15 @@ export type Edit = { readonly path?: string } & (
   | { readonly do: 'body'; readonly where: 'first' | 'last'; readonly fn: Fn; readonly stmts: readonly Stmt[] }
   /** Keep the node's text and write something around it: `await ` before, `?.let { }` after. */
   | { readonly do: 'wrap'; readonly node: Expr | Stmt; readonly before: string; readonly after: string }
+  /**
+   * The statements of a block from one to another go into a `try`, one step deeper: `handler` runs when one of them fails,
+   * `last` in any case. `without`: statements among them that are taken away.
+   */
+  | {
+    readonly do: 'try'; readonly from: Stmt; readonly to: Stmt;
+    readonly handler?: { readonly param: string; readonly body: readonly Stmt[] }; readonly last?: readonly Stmt[];
+    readonly without?: readonly Stmt[];
+  }
   | { readonly do: 'remove'; readonly node: Stmt | Declaration }
   | { readonly do: 'argument'; readonly call: Call; readonly index: number; readonly name?: string; readonly value: Expr }
   /** A new member after an existing one, or at the end of the class whose span is given. */

@@ -233,6 +233,41 @@ describe('a node in another’s place', () => {
   });
 });
 
+describe('statements into a try', () => {
+  it('moves their lines one step, comments and blank lines among them, and leaves the inside of long texts alone', () => {
+    const source = ts('async function f() {\n  const s = await open();\n  // weigh\n  a();\n\n  b(`x\n  y`);\n}\n');
+    expect(source.edit({ do: 'try', from: source.stmt('a()'), to: source.stmt('b(`x\n  y`)'), last: [make.exprStmt(make.call(make.names('s', 'close')))] })).toBe(
+      'async function f() {\n  const s = await open();\n  try {\n    // weigh\n    a();\n\n    b(`x\n  y`);\n  } finally {\n    s.close();\n  }\n}\n',
+    );
+  });
+
+  it('has a handler, whose parameter has a type in Kotlin', () => {
+    const handler = { param: 'e', body: [make.exprStmt(make.call(make.name('close'))), make.throwStmt(make.name('e'))] };
+    const kotlin = kt('fun f() {\n    a()\n    b()\n}\n');
+    expect(kotlin.edit({ do: 'try', from: kotlin.stmt('a()'), to: kotlin.stmt('b()'), handler })).toBe(
+      'fun f() {\n    try {\n        a()\n        b()\n    } catch (e: Exception) {\n        close()\n        throw e\n    }\n}\n',
+    );
+    const script = ts('a();\nb();\n');
+    expect(script.edit({ do: 'try', from: script.stmt('a()'), to: script.stmt('b()'), handler })).toBe(
+      'try {\n  a();\n  b();\n} catch (e) {\n  close();\n  throw e;\n}\n',
+    );
+  });
+
+  it('leaves out what the `finally` does instead', () => {
+    const source = ts('function f() {\n  a();\n  close();\n  return b();\n}\n');
+    const close = source.stmt('close()');
+    const edit = { do: 'try', from: source.stmt('a()'), to: source.node('Return', 'return b()'), without: [close], last: [make.exprStmt(make.call(make.name('close')))] } as const;
+    expect(source.edit(edit)).toBe('function f() {\n  try {\n    a();\n    return b();\n  } finally {\n    close();\n  }\n}\n');
+  });
+
+  it('is refused where they share a line with others, or stand in different blocks', () => {
+    const shared = ts('function f() { a(); b(); }\n');
+    expect(shared.edit({ do: 'try', from: shared.stmt('a()'), to: shared.stmt('b()'), last: [] })).toMatch(/^refused/);
+    const apart = ts('if (x) {\n  a();\n}\nb();\n');
+    expect(apart.edit({ do: 'try', from: apart.stmt('a()'), to: apart.stmt('b()'), last: [] })).toMatch(/^refused/);
+  });
+});
+
 describe('what is removed', () => {
   it.each([
     ['goes with its whole line', 'fun f() {\n    a()\n    b()\n}\n', 'fun f() {\n    b()\n}\n'],

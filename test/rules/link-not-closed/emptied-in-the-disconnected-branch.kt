@@ -19,7 +19,7 @@ class ScaleViewModel(private val context: Context) : ViewModel() {
     private val callback = object : BluetoothGattCallback() {
         override fun onConnectionStateChange(link: BluetoothGatt, status: Int, newState: Int) {
             when (newState) {
-                BluetoothProfile.STATE_CONNECTED -> link.discoverServices()
+                BluetoothProfile.STATE_CONNECTED -> if (status == BluetoothGatt.GATT_SUCCESS) link.discoverServices()
                 BluetoothProfile.STATE_DISCONNECTED -> gatt = null
             }
         }

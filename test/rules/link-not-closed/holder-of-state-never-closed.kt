@@ -11,6 +11,7 @@ class ScaleViewModel(private val context: Context, private val callback: Bluetoo
     private val link = MutableStateFlow<BluetoothGatt?>(null)
 
     fun connect(device: BluetoothDevice) {
+        if (link.value != null) return
         link.value = device.connectGatt(context, false, callback) //! link-not-closed warning
     }
 

@@ -23,7 +23,7 @@ class ScaleViewModel(private val context: Context, private val device: Bluetooth
     private val callback = object : BluetoothGattCallback() {
         override fun onConnectionStateChange(gatt: BluetoothGatt, status: Int, newState: Int) {
             when (newState) {
-                BluetoothProfile.STATE_CONNECTED -> gatt.discoverServices()
+                BluetoothProfile.STATE_CONNECTED -> if (status == BluetoothGatt.GATT_SUCCESS) gatt.discoverServices()
                 BluetoothProfile.STATE_DISCONNECTED -> if (retries++ < 3) handler.postDelayed({ connect() }, 500)
             }
         }
