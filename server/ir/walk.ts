@@ -26,14 +26,15 @@ export function children(node: AnyNode): readonly AnyNode[] {
 export function walk(root: AnyNode, visit: (node: AnyNode, parent?: AnyNode) => void | 'skip'): void {
   const nodes: AnyNode[] = [root];
   const parents: (AnyNode | undefined)[] = [undefined];
-  const below: AnyNode[] = [];
   for (let node = nodes.pop(); node !== undefined; node = nodes.pop()) {
     if (visit(node, parents.pop()) === 'skip') continue;
-    below.length = 0;
-    collectChildren(node, below);
-    for (let i = below.length - 1; i >= 0; i--) {
-      nodes.push(below[i]!);
-      parents.push(node);
+    const first = nodes.length;
+    collectChildren(node, nodes);
+    for (let i = first; i < nodes.length; i++) parents.push(node);
+    for (let low = first, high = nodes.length - 1; low < high; low++, high--) {
+      const other = nodes[low]!;
+      nodes[low] = nodes[high]!;
+      nodes[high] = other;
     }
   }
 }
@@ -105,7 +106,8 @@ function collectChildren(node: AnyNode, out: Out): void {
     case 'Loop': return loopChildren(node, out);
     case 'EnumEntry':
       pushArgs(node.args, out);
-      return pushSome(out, node.value, node.body);
+      pushSome(out, node.value);
+      return pushSome(out, node.body);
     case 'Annotation':
       return pushArgs(node.args, out);
     case 'Param':
@@ -216,12 +218,16 @@ function sortBySource(out: Out, first: number): void {
 function fnChildren(fn: Fn, out: Out): void {
   pushAll(fn.annotations, out);
   pushAll(fn.params, out);
-  pushSome(out, fn.delegation, fn.body);
+  pushSome(out, fn.delegation);
+  pushSome(out, fn.body);
 }
 
 function fieldChildren(field: Field, out: Out): void {
   pushAll(field.annotations, out);
-  pushSome(out, field.initial, field.delegate, field.getter, field.setter);
+  pushSome(out, field.initial);
+  pushSome(out, field.delegate);
+  pushSome(out, field.getter);
+  pushSome(out, field.setter);
 }
 
 function loopChildren(loop: Loop, out: Out): void {
@@ -240,8 +246,8 @@ function pushAll(nodes: readonly AnyNode[], out: Out): void {
   for (const node of nodes) out.push(node);
 }
 
-function pushSome(out: Out, ...nodes: (AnyNode | undefined)[]): void {
-  for (const node of nodes) if (node !== undefined) out.push(node);
+function pushSome(out: Out, node: AnyNode | undefined): void {
+  if (node !== undefined) out.push(node);
 }
 
 function pushArgs(args: readonly Argument[], out: Out): void {

@@ -11,7 +11,8 @@ import { fileKind, type FileKind } from './files.js';
 export interface Linking {
   /** Total; `undefined` for a file that is no source. */
   lower(text: string, path: string): File | undefined;
-  link(files: readonly File[]): Program;
+  /** @param before a program most of whose files are the same, for what can be taken over from it */
+  link(files: readonly File[], before?: Program): Program;
   resolver(program: Program): Resolver;
 }
 
@@ -36,7 +37,8 @@ interface Held {
 }
 
 export class Snapshot {
-  private linked: { program?: Program; resolver?: Resolver } = {};
+  /** `before`: the last program that was linked, when that was another snapshot's. */
+  private linked: { program?: Program; resolver?: Resolver; readonly before?: Program } = {};
 
   private constructor(private readonly linking: Linking, private readonly held: ReadonlyMap<string, Held>) {}
 
@@ -55,7 +57,9 @@ export class Snapshot {
     const snapshot = new Snapshot(this.linking, held);
     const paths = [...new Set(changes.map((change) => change.path))];
     const hasNewText = (path: string): boolean => inForce(held.get(path)) !== inForce(this.held.get(path));
-    if (!paths.some((path) => fileKind(path) === 'source' && hasNewText(path))) snapshot.linked = this.linked;
+    const isOtherProgram = paths.some((path) => fileKind(path) === 'source' && hasNewText(path));
+    const before = this.linked.program ?? this.linked.before;
+    snapshot.linked = isOtherProgram ? { ...(before && { before }) } : this.linked;
     // A version without a new text counts too, since findings are published for a version.
     const changed = paths.filter((path) => hasNewText(path) || snapshot.versionOf(path) !== this.versionOf(path));
     return { snapshot, changed: new Set(changed) };
@@ -92,7 +96,7 @@ export class Snapshot {
   }
 
   get program(): Program {
-    return this.linked.program ??= this.linking.link(this.paths('source').flatMap((path) => this.fileOf(path) ?? []));
+    return this.linked.program ??= this.linking.link(this.paths('source').flatMap((path) => this.fileOf(path) ?? []), this.linked.before);
   }
 
   get resolver(): Resolver {

@@ -42,6 +42,8 @@ export interface FileIndex {
   /** The declarations of the file's top level alone. */
   readonly top: ReadonlyMap<string, readonly Declared[]>;
   readonly mentions: Mentions;
+  /** Every name in the declarations and the mentions. */
+  readonly names: ReadonlySet<string>;
 }
 
 const indexes = new WeakMap<File, FileIndex>();
@@ -59,6 +61,7 @@ class LazyIndex implements FileIndex {
   private declared: Declarations | undefined;
   private topLevel: ReadonlyMap<string, readonly Declared[]> | undefined;
   private mentioned: Mentions | undefined;
+  private allNames: ReadonlySet<string> | undefined;
 
   constructor(readonly file: File) {}
 
@@ -77,6 +80,17 @@ class LazyIndex implements FileIndex {
 
   get mentions(): Mentions {
     return (this.mentioned ??= indexMentions(this.file));
+  }
+
+  get names(): ReadonlySet<string> {
+    if (this.allNames === undefined) {
+      const { classes, functions, fields, aliases } = this.declarations;
+      const { calls, uses, heirs, functions: inner, classes: local } = this.mentions;
+      const names = new Set(uses.keys());
+      for (const named of [classes, functions, fields, aliases, calls, heirs, inner, local]) for (const name of named.keys()) names.add(name);
+      this.allNames = names;
+    }
+    return this.allNames;
   }
 }
 

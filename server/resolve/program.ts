@@ -8,6 +8,7 @@ import type { AnyNode, Call, Class, EnumEntry, Field, File, Fn, FnRef, Member, N
 import { children } from '../ir/walk.js';
 import type { Program } from './api.js';
 import { fileIndex, isOpen, knownParent, lastName, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
+import { NameTable } from './name-table.js';
 
 /** A program as the other modules of this room see it. */
 export interface Linked extends Program {
@@ -26,13 +27,12 @@ export interface Linked extends Program {
   otherNames(name: string): readonly string[];
 }
 
-export function link(files: Iterable<File>): Linked {
-  return new LinkedProgram(new Map([...files].map((file) => [file.path, file])));
+/** @param before a program most of whose files are the same: what was gathered over them is taken over */
+export function link(files: Iterable<File>, before?: Program): Linked {
+  return new LinkedProgram(new Map([...files].map((file) => [file.path, file])), before instanceof LinkedProgram ? before : undefined);
 }
 
 class LinkedProgram implements Linked {
-  private readonly declared = new Map<keyof Declarations, Map<string, FileIndex[]>>();
-  private readonly mentioned = new Map<keyof Mentions, Map<string, FileIndex[]>>();
   private readonly joined = new Map<string, readonly AnyNode[]>();
   /** The file of functions and classes that were asked about: the way up from inside them ends there. */
   private readonly homes = new Map<AnyNode, File>();
@@ -42,9 +42,12 @@ class LinkedProgram implements Linked {
 
   private readonly inOrder: readonly File[];
   private lastFound = -1;
+  /** Made when a name is first asked for; until then, that of the program before. */
+  private names: { readonly table: NameTable; readonly isOwn: boolean } | undefined;
 
-  constructor(readonly files: ReadonlyMap<string, File>) {
+  constructor(readonly files: ReadonlyMap<string, File>, before: LinkedProgram | undefined) {
     this.inOrder = [...files.values()];
+    this.names = before?.names && { table: before.names.table, isOwn: false };
   }
 
   // ---- Names --------------------------------------------------------------
@@ -140,16 +143,12 @@ class LinkedProgram implements Linked {
   private all<T extends AnyNode>(declared: keyof Declarations | undefined, name: string, mentioned?: Exclude<keyof Mentions, 'nameless'>): readonly T[] {
     return this.cached(`${declared ?? ''}:${mentioned ?? ''}:${name}`, () => {
       const found: T[] = [];
-      if (declared !== undefined) {
-        for (const index of this.declarers(declared).get(name) ?? []) {
-          found.push(...this.opening(index.file, index.declarations[declared].get(name) as unknown as readonly T[]));
-        }
-      }
-      if (mentioned !== undefined) {
-        for (const index of this.mentioners(mentioned).get(name) ?? []) {
-          found.push(...this.opening(index.file, index.mentions[mentioned].get(name) as unknown as readonly T[]));
-        }
-      }
+      const holders = this.holders(name);
+      const add = (index: FileIndex, nodes: readonly AnyNode[] | undefined): void => {
+        if (nodes !== undefined) found.push(...this.opening(index.file, nodes as readonly T[]));
+      };
+      if (declared !== undefined) for (const index of holders) add(index, index.declarations[declared].get(name));
+      if (mentioned !== undefined) for (const index of holders) add(index, index.mentions[mentioned].get(name));
       return found;
     }) as readonly T[];
   }
@@ -167,29 +166,9 @@ class LinkedProgram implements Linked {
     return found;
   }
 
-  private declarers(kind: keyof Declarations): Map<string, FileIndex[]> {
-    return this.byName(this.declared, kind, (index) => index.declarations[kind].keys());
-  }
-
-  private mentioners(kind: Exclude<keyof Mentions, 'nameless'>): Map<string, FileIndex[]> {
-    return this.byName(this.mentioned, kind, (index) => index.mentions[kind].keys());
-  }
-
-  private byName<K>(tables: Map<K, Map<string, FileIndex[]>>, kind: K, namesIn: (index: FileIndex) => Iterable<string>): Map<string, FileIndex[]> {
-    let table = tables.get(kind);
-    if (table === undefined) {
-      table = new Map();
-      tables.set(kind, table);
-      for (const file of this.files.values()) {
-        const index = fileIndex(file);
-        for (const name of namesIn(index)) {
-          const known = table.get(name);
-          if (known === undefined) table.set(name, [index]);
-          else known.push(index);
-        }
-      }
-    }
-    return table;
+  private holders(name: string): readonly FileIndex[] {
+    if (this.names?.isOwn !== true) this.names = { table: this.names?.table.over(this.files) ?? NameTable.over(this.files), isOwn: true };
+    return this.names.table.holders(name);
   }
 
   // ---- Places -------------------------------------------------------------
