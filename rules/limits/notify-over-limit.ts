@@ -8,7 +8,7 @@ export const notifyOverLimit = rule({
   title: 'More subscriptions on one link than the oldest target grants',
   harm: 'The call answers true, the CCCD is written, the peripheral sends, and the stack drops every value: no registration matches.',
   severity: 'warning',
-  sources: ['android-notification-registrations'],
+  sources: ['bluedroid-notif-4', 'bluedroid-notif-7', 'bt-stack-notif-15', 'bt-stack-notif-64', 'android-framework'],
 
   check(facts, report) {
     for (const it of facts.registrations) report(draftOf(facts, it));

@@ -10,7 +10,7 @@ export const linkNotClosed = rule({
   title: 'The link is not closed on every way down',
   harm: 'The client stays registered with the system and the peripheral stays taken; after a few times every connection fails until the process ends.',
   severity: 'warning',
-  sources: ['android-gatt-close', 'web-bluetooth-disconnect'],
+  sources: ['android-framework', 'bluedroid', 'bt-stack', 'bt-module', 'bt-conn-status', 'web-bluetooth-spec'],
 
   check(facts, report) {
     for (const life of facts.links) {
