@@ -11,7 +11,8 @@ export function onlyTells(a: Analysis, branch: Branch): boolean {
   return a.once('only-tells', branch, false, () => branch.arms.every(arm => tells(a, arm.body)));
 }
 
-function tells(a: Analysis, root: AnyNode): boolean {
+/** Nothing below a node does more than print. */
+export function tells(a: Analysis, root: AnyNode): boolean {
   let only = true;
   a.eachBelow(root, node => {
     switch (node.kind) {

@@ -3,8 +3,9 @@
  * promise of a web one (a GATT promise of its own, or a function of the project that forwards one).
  */
 import type { Call, Expr, File, Fn } from '../ir/ir.js';
-import type { Answer } from '../catalogue/types.js';
+import type { Answer, PlatformMember } from '../catalogue/types.js';
 import type { Analysis } from './analysis.js';
+import { floatingExpr, joinsAt, type Join } from './joining.js';
 import { liveWays } from './reach.js';
 import { argumentAt, roleOf, type Role } from './roles.js';
 import { isGattPromise, mayReject, promiseUse, type PromiseUse } from './rejections.js';
@@ -25,8 +26,11 @@ export interface Start {
   readonly windingDown: boolean;
   /** The project's function hands on the answer of this call. */
   readonly hands?: Call;
-  /** Names of the callbacks that would complete it. */
-  readonly completedBy: readonly string[];
+  /** The catalogue's member, where it is one of the platform's. */
+  readonly member?: PlatformMember;
+  /** The whole of a promise that nobody waits for, and how it could be waited for. */
+  readonly floats?: Expr;
+  readonly joins: readonly Join[];
 }
 
 /** Every start in a file, in the order of the text. */
@@ -52,11 +56,13 @@ export function startOf(a: Analysis, call: Call): Start | undefined {
   const hands = handedOn(a, call);
   if (hands) return { ...base(a, call, role), answer: roleOf(a, hands)!.answer, use: useOf(a, call), hint: false, windingDown: false, hands };
   if (!isGattPromise(a, call) && !mayReject(a, call) && !isRejection(a, call)) return undefined;
-  return { ...base(a, call, role), answer: 'promise', promise: promiseUse(a, call), hint: false, windingDown: false };
+  const promise = promiseUse(a, call);
+  const floats = promise.is === 'floating' ? { floats: floatingExpr(a, call), joins: joinsAt(a, call) } : {};
+  return { ...base(a, call, role), answer: 'promise', promise, hint: false, windingDown: false, ...floats };
 }
 
-const base = (a: Analysis, call: Call, role: Role | undefined): Pick<Start, 'call' | 'api' | 'completedBy'> => ({
-  call, api: role?.api ?? a.calleeName(call) ?? 'this function', completedBy: role?.member?.completedBy ?? [],
+const base = (a: Analysis, call: Call, role: Role | undefined): Pick<Start, 'call' | 'api' | 'member' | 'joins'> => ({
+  call, api: role?.api ?? a.calleeName(call) ?? 'this function', joins: [], ...(role?.member && { member: role.member }),
 });
 
 const isAnswer = (answer: Answer | undefined): boolean => answer === 'accept-flag' || answer === 'accept-status';

@@ -1,118 +1,119 @@
 /**
  * How the code around a place would answer a failure there: the continuation it could resume, the promise it could
- * reject, the function with which its siblings give up. A fix takes the first that is known; where none is, it asks.
+ * reject, the function with which its siblings give up, the one that starts the next operation. A fix takes the first
+ * that is known; where none is, it asks. How each is written is `engine/answers.ts`.
  */
 import type { AnyNode, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
-import { isLogCall, roleOf } from './roles.js';
-import { statusOf } from './status.js';
+import { answersOf } from './failure-answers.js';
+import { isOptional } from './optional.js';
 
 export type WayOn =
-  /** Resume the continuation with an exception. */
-  | { readonly is: 'resume'; readonly name: string }
-  /** Complete the deferred exceptionally; the expression that names it. */
-  | { readonly is: 'complete'; readonly target: Expr }
+  /** Resume what waits with an exception; `boolean`: it waits for one, and is told false. */
+  | { readonly is: 'resume' | 'complete'; readonly target: Expr; readonly boolean: boolean; readonly optional: boolean }
   /** Call `reject` of the promise that is being made. */
   | { readonly is: 'reject'; readonly name: string }
-  /** Call the function with which other failures are answered: with a text, the error, or nothing. */
-  | { readonly is: 'call'; readonly callee: Expr; readonly takes: 'text' | 'error' | 'nothing' }
+  /** Call the function with which other failures are answered, or with which every completion ends. */
+  | { readonly is: 'call'; readonly callee: Expr; readonly takes: Taken }
   /** The caller takes a boolean and is told false. */
   | { readonly is: 'false' }
   /** The caller, or whoever awaits, gets an exception. */
   | { readonly is: 'throw' }
-  /** End the link, which brings the disconnected callback; the expression of the link. */
-  | { readonly is: 'disconnect'; readonly link: Expr };
+  /** End the link, which brings the disconnected callback. */
+  | { readonly is: 'disconnect'; readonly link: Link; readonly optional: boolean }
+  /** Give the link back: nothing more will come of it. */
+  | { readonly is: 'close'; readonly link: Link; readonly optional: boolean };
 
-/** Best first. */
-export function waysOnAt(a: Analysis, node: AnyNode, link?: Expr): readonly WayOn[] {
-  const found: WayOn[] = [];
+/** The expression of the link; `receiver`: the implicit receiver of the place. */
+export type Link = Expr | 'receiver';
+
+/** What a function that answers failures is given. */
+export type Taken = 'text' | 'error' | 'status' | 'nothing';
+
+/** Best first. `link`: the expression of the link, if at hand. */
+export function waysOnAt(a: Analysis, node: AnyNode, link?: Link): readonly WayOn[] {
   const fn = a.program.enclosingFn(node);
-  for (let outer = fn; outer; outer = a.program.enclosingFn(outer)) {
-    const known = ofEnclosing(a, outer);
-    if (known) found.push(known);
-  }
-  found.push(...siblingsAnswer(a, node));
+  const found: WayOn[] = [...enclosing(a, node), ...awaited(a, node), ...mirrored(a, node), ...answersOf(a, node)];
   const home = a.home(node);
-  if (home?.kind === 'Fn' && fn === home && home.result?.name === 'boolean') found.push({ is: 'false' });
-  if (home?.kind === 'Fn' && (home.modifiers.has('suspend') || home.modifiers.has('async'))) found.push({ is: 'throw' });
-  if (link) found.push({ is: 'disconnect', link });
+  if (home?.kind === 'Fn' && fn === home && !a.resolver.isPlatformCallback(home)) {
+    if (home.name !== undefined && home.result?.name === 'boolean') found.push({ is: 'false' });
+    if (home.modifiers.has('suspend') || home.modifiers.has('async')) found.push({ is: 'throw' });
+  }
+  if (link) found.push({ is: 'disconnect', link, optional: link !== 'receiver' && isOptional(a, link) });
   return found;
 }
 
+// ---- What is being served -----------------------------------------------
+
 const CONTINUATIONS = new Set(['Continuation', 'CancellableContinuation']);
+const DEFERREDS = new Set(['CompletableDeferred']);
 
-/** A continuation or promise executor that is being served. */
-function ofEnclosing(a: Analysis, fn: Fn): WayOn | undefined {
-  for (const param of fn.params) {
-    if (param.name !== '' && CONTINUATIONS.has(a.resolver.typeOfParam(param)?.name ?? '')) return { is: 'resume', name: param.name };
-  }
-  const lambda = a.program.parentOf(fn);
-  const call = lambda && a.program.parentOf(lambda);
-  const reject = fn.params[1];
-  if (call?.kind === 'Call' && call.construct && a.calleeName(call) === 'Promise' && reject && reject.name !== '') return { is: 'reject', name: reject.name };
-  return undefined;
-}
-
-/** The call that most failure branches and catch blocks of the class (or module) make. */
-function siblingsAnswer(a: Analysis, node: AnyNode): readonly WayOn[] {
-  const scope = a.program.enclosingClass(node) ?? a.fileOf(node);
-  if (!scope) return [];
-  const answers = a.once<AnyNode, readonly WayOn[]>('failure-answers', scope, [], () => {
-    const count = new Map<string, { way: WayOn; times: number }>();
-    for (const call of failureCalls(a, scope)) {
-      const way = asWay(a, call);
-      if (!way) continue;
-      const key = `${a.calleeName(call)} ${way.is === 'call' ? way.takes : way.is}`;
-      const known = count.get(key);
-      if (known) known.times++;
-      else count.set(key, { way, times: 1 });
-    }
-    return [...count.values()].sort((x, y) => y.times - x.times).map(it => it.way);
-  });
-  return answers.slice(0, 2);
-}
-
-/** Calls in branches that a failed status leads to, and in catch blocks. */
-function failureCalls(a: Analysis, scope: AnyNode): readonly Call[] {
-  const found: Call[] = [];
-  a.eachBelow(scope, node => {
-    if (node.kind === 'Try') for (const c of node.catches) c.body.stmts.forEach(stmt => { if (stmt.kind === 'ExprStmt' && stmt.expr.kind === 'Call') found.push(stmt.expr); });
-    if (node.kind === 'Fn') {
-      const status = statusOf(a, node);
-      const graph = status?.verdict === 'looked-at' ? a.graph(node) : undefined;
-      for (const step of graph?.steps ?? []) {
-        for (const edge of step.next) {
-          const guard = edge.when;
-          if (guard?.is !== 'condition' || guard.test.kind !== 'Binary' || a.resolver.constants.whole(guard.test.right) !== 0) continue;
-          const failed = (guard.test.op === '!=') === guard.holds && (guard.test.op === '!=' || guard.test.op === '==');
-          if (failed) firstCalls(a, edge.to.node, found);
-        }
+/** A continuation or promise executor whose lambda the place stands in. */
+function enclosing(a: Analysis, node: AnyNode): readonly WayOn[] {
+  const found: WayOn[] = [];
+  for (let fn = a.program.enclosingFn(node); fn; fn = a.program.enclosingFn(fn)) {
+    for (const param of fn.params) {
+      const type = param.name === '' ? undefined : a.resolver.typeOfParam(param);
+      if (type && CONTINUATIONS.has(type.name)) {
+        found.push({ is: 'resume', target: { kind: 'Name', span: { start: -1, end: -1 }, name: param.name }, boolean: type.args[0]?.name === 'boolean', optional: false });
       }
     }
+    const lambda = a.program.parentOf(fn);
+    const call = lambda && a.program.parentOf(lambda);
+    const reject = fn.params[1];
+    if (call?.kind === 'Call' && call.construct && a.calleeName(call) === 'Promise' && reject && reject.name !== '') found.push({ is: 'reject', name: reject.name });
+  }
+  return found;
+}
+
+/** A deferred that the function goes on to await. */
+function awaited(a: Analysis, node: AnyNode): readonly WayOn[] {
+  const home = a.home(node);
+  const found: WayOn[] = [];
+  a.eachBelow(home ?? node, below => {
+    if (below.kind === 'Call' && below.span.start > node.span.start && below.callee.kind === 'Member' && below.callee.name === 'await') push(a, below.callee.object, found);
     return undefined;
   });
   return found;
 }
 
-/** The statement-level calls of the block that a branch begins. */
-function firstCalls(a: Analysis, node: AnyNode | undefined, found: Call[]): void {
-  for (let up = node; up; up = a.program.parentOf(up)) {
-    if (up.kind !== 'Block') continue;
-    for (const stmt of up.stmts) if (stmt.kind === 'ExprStmt' && stmt.expr.kind === 'Call') found.push(stmt.expr);
-    return;
+/** What a completion hands its success to can be told of a failure as well. */
+function mirrored(a: Analysis, node: AnyNode): readonly WayOn[] {
+  const fn = node.kind === 'Fn' ? node : undefined;
+  const found: WayOn[] = [];
+  if (fn?.body) {
+    a.eachBelow(fn.body, below => {
+      if (below.kind === 'Call' && below.callee.kind === 'Member' && /^(?:complete|resume)$/.test(below.callee.name)) push(a, below.callee.object, found);
+      return undefined;
+    });
   }
+  return found;
 }
 
-function asWay(a: Analysis, call: Call): WayOn | undefined {
-  if (isLogCall(a, call) || roleOf(a, call)) return undefined;
-  const { callee } = call;
-  const own = callee.kind === 'Name' || (callee.kind === 'Member' && callee.object.kind === 'This' && callee.object.of === 'this');
-  if (!own || a.resolver.calleeOf(call).fns.length === 0) return undefined;
-  if (call.args.length === 0) return { is: 'call', callee, takes: 'nothing' };
-  const [arg, more] = call.args;
-  if (more || !arg) return undefined;
-  const { value } = arg;
-  if (value.kind === 'Template' || typeof a.resolver.constants.text(value) === 'string') return { is: 'call', callee, takes: 'text' };
-  const decl = value.kind === 'Name' ? a.resolver.declOf(value) : undefined;
-  return decl?.is === 'local' && decl.node.kind === 'Try' ? { is: 'call', callee, takes: 'error' } : undefined;
+function push(a: Analysis, target: Expr, found: WayOn[]): void {
+  if (target.kind !== 'Name' && target.kind !== 'Member') return;
+  const type = a.resolver.typeOf(target);
+  if (!type || found.some(way => 'target' in way && sameName(way.target, target))) return;
+  const common = { target, boolean: type.args[0]?.name === 'boolean', optional: isOptional(a, target) };
+  if (CONTINUATIONS.has(type.name)) found.push({ is: 'resume', ...common });
+  if (DEFERREDS.has(type.name)) found.push({ is: 'complete', ...common });
+}
+
+const sameName = (x: Expr, y: Expr): boolean => (x.kind === 'Name' || x.kind === 'Member') && (y.kind === 'Name' || y.kind === 'Member') && x.name === y.name;
+
+/** What a fix may call at a place: a function that is a member around it, at top level, or in a block around it. */
+export function isReachable(a: Analysis, target: Fn, node: AnyNode): boolean {
+  const holder = a.program.parentOf(target);
+  const at = holder?.kind === 'LocalDecl' || holder?.kind === 'Lambda' ? a.program.parentOf(holder) : holder;
+  for (let up: AnyNode | undefined = node; up; up = a.program.parentOf(up)) {
+    if (up === at || (at?.kind === 'Let' && up === a.program.parentOf(at))) return true;
+    // A nested class has no outer object.
+    if (up.kind === 'Class' && up.form !== 'anonymous' && !up.modifiers.has('inner') && at?.kind === 'Class') return false;
+  }
+  return at?.kind === 'File' && a.fileOf(node) === at;
+}
+
+/** The statement-level calls of a block. */
+export function statementCalls(stmts: readonly AnyNode[]): readonly Call[] {
+  return stmts.flatMap(stmt => (stmt.kind === 'ExprStmt' && stmt.expr.kind === 'Call' ? [stmt.expr] : []));
 }

@@ -10,9 +10,11 @@ import type { Registrations } from '../effects/limits.js';
 import type { Start } from '../effects/starts.js';
 import type { StatusUse } from '../effects/status.js';
 import type { Unanswered } from '../effects/unanswered.js';
-import type { WayOn } from '../effects/ways-on.js';
+import type { Link, WayOn } from '../effects/ways-on.js';
 import type { Targets } from '../profile/targets.js';
 import type { Profile } from '../profile/types.js';
+
+export type { Link, WayOn };
 
 export interface Facts {
   readonly file: File;
@@ -50,8 +52,13 @@ export interface Code {
   targetsOf(call: Call): readonly Fn[];
   /** A comment that stands on the lines just above a node or at the end of its line, as text. */
   commentAt(node: AnyNode): string | undefined;
-  /** How the code around would answer a failure: see `ways-on.ts`. */
+  /** Such a comment says why a failure there is tolerated. */
+  isTolerated(node: AnyNode): boolean;
+  /** Nothing below a node does more than print. */
+  onlyTells(node: AnyNode): boolean;
   textOf(node: AnyNode): string;
   /** How the code around a place would answer a failure there, best first. `link`: the expression of the link, if at hand. */
-  waysOn(node: AnyNode, link?: Expr): readonly WayOn[];
+  waysOn(node: AnyNode, link?: Link): readonly WayOn[];
+  /** What the place of a lambda or function value wants it to yield; absent: anything, or not known. */
+  wantedResult(value: Expr): Ty | undefined;
 }

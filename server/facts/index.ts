@@ -1,6 +1,7 @@
 /** Hands out the facts of one file: each is computed when a rule first asks, in `effects/`; nothing is computed here. */
 import type { AnyNode, File, Span } from '../ir/ir.js';
 import { Analysis, type Vocabulary } from '../effects/analysis.js';
+import { tells } from '../effects/outcomes.js';
 import { collisionsIn } from '../effects/overlaps.js';
 import { coverageOf, NOTHING_COVERED, type Covered } from '../effects/covered.js';
 import { concerns } from '../effects/relevance.js';
@@ -8,6 +9,7 @@ import { registrationsIn, type Against } from '../effects/limits.js';
 import { lifeOf, linksOpened } from '../effects/links.js';
 import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
+import { saysTolerated } from '../effects/tolerance.js';
 import { unansweredIn } from '../effects/unanswered.js';
 import { waysOnAt } from '../effects/ways-on.js';
 import type { Profile } from '../profile/types.js';
@@ -86,17 +88,30 @@ function codeOf(a: Analysis, file: File, text: string): Code {
     resultOf: fn => resolver.resultOf(fn),
     targetsOf: call => resolver.calleeOf(call).fns,
     commentAt: node => commentAt(file, text, node.span),
+    isTolerated: node => {
+      const comment = commentAt(file, text, node.span);
+      return comment !== undefined && saysTolerated(comment);
+    },
+    onlyTells: node => tells(a, node),
     textOf: node => text.slice(node.span.start, node.span.end),
     waysOn: (node, link) => waysOnAt(a, node, link),
+    wantedResult: value => resolver.wantedFunction(value)?.result,
   };
 }
 
-/** The comment whose end is only white space before the node's line, or that begins behind the node on its line. */
+/** The comments on the lines just above the node's line, as one text; else the one behind it on its line. */
 function commentAt(file: File, text: string, span: Span): string | undefined {
-  const lineStart = text.lastIndexOf('\n', span.start - 1) + 1;
+  const lineStart = (offset: number): number => text.lastIndexOf('\n', offset - 1) + 1;
+  let top = lineStart(span.start);
+  const bottom = top;
+  for (const comment of [...file.comments].reverse()) {
+    if (comment.start >= top) continue;
+    const isDirectlyAbove = text.slice(comment.end, top).trim() === '' && !text.slice(comment.end, top).includes('\n\n');
+    if (!isDirectlyAbove || text.slice(lineStart(comment.start), comment.start).trim() !== '') break;
+    top = lineStart(comment.start);
+  }
+  if (top < bottom) return text.slice(top, bottom);
   const lineEnd = text.indexOf('\n', span.end);
-  const found = file.comments.find(comment =>
-    (comment.end <= lineStart && text.slice(comment.end, lineStart).trim() === '' && !text.slice(comment.end, lineStart).includes('\n\n')) ||
-    (comment.start >= span.end && (lineEnd < 0 || comment.start < lineEnd)));
-  return found && text.slice(found.start, found.end);
+  const behind = file.comments.find(comment => comment.start >= span.end && (lineEnd < 0 || comment.start < lineEnd));
+  return behind && text.slice(behind.start, behind.end);
 }

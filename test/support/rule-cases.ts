@@ -100,18 +100,17 @@ export function afterFix(files: ReadonlyMap<string, string>, snapshot: Snapshot,
   return after;
 }
 
-/** A finding without its place: what a fix may not add to. */
-const kindOf = ({ path, rule, severity, message }: Finding): string => `${path} ${rule} ${severity} ${message}`;
+/** Where a finding counts: what a fix may not add to. Another rule may word what it says of a function anew. */
+const countedAt = ({ path, rule, within }: Finding): string => `${path} ${within} ${rule}`;
 
 /** What the fix brought that was not there before, as sentences; and whether the finding is gone. */
 export function changedBy(before: readonly Finding[], after: readonly Finding[], finding: Finding): { readonly added: readonly string[]; readonly gone: boolean } {
-  const left = before.map(kindOf);
-  const added = after.map(kindOf).filter((kind) => {
-    const at = left.indexOf(kind);
-    if (at >= 0) left.splice(at, 1);
-    return at < 0;
-  });
-  return { added, gone: left.includes(kindOf(finding)) };
+  const serious = (one: Finding): boolean => one.severity !== 'hint';
+  const count = (all: readonly Finding[], key: string): number => all.filter((one) => countedAt(one) === key).length;
+  const added = [...new Set(after.map(countedAt))].filter((key) =>
+    count(after, key) > count(before, key) || count(after.filter(serious), key) > count(before.filter(serious), key));
+  const same = (one: Finding): boolean => countedAt(one) === countedAt(finding) && one.message === finding.message;
+  return { added, gone: after.filter(same).length < before.filter(same).length };
 }
 
 /** The tests of every case of a rule: its findings, and each of their fixes. */

@@ -1,6 +1,7 @@
 export class Scale {
   private command!: BluetoothRemoteGATTCharacteristic;
   private weight!: BluetoothRemoteGATTCharacteristic;
+  failed = false;
 
   tare() {
     this.command.writeValueWithResponse(new Uint8Array([1])); //! start-result-unchecked warning
@@ -20,7 +21,7 @@ export class Scale {
     try {
       this.weight.readValue(); //! start-result-unchecked warning
     } catch {
-      this.tare();
+      this.failed = true;
     }
   }
 

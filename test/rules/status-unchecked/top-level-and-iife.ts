@@ -2,7 +2,7 @@ declare const device: BluetoothDevice;
 declare const weight: BluetoothRemoteGATTCharacteristic;
 
 (async () => {
-  await device.gatt!.connect(); //! status-unchecked warning
+  await weight.readValue(); //! status-unchecked warning
   await weight.readValue();
 })();
 
