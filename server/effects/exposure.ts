@@ -5,15 +5,17 @@
  */
 import type { AnyNode, Call, Class, Fn, Language } from '../ir/ir.js';
 import { unguarded, type Stops } from '../flow/paths.js';
+import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { saysFree } from './busy-flags.js';
 import { keptIn, linkOf } from './link-of.js';
 import { callsDoing } from './operations.js';
 import { bare, isChain } from './promises.js';
 import { waysThroughQueues } from './queues.js';
-import { roleOf } from './roles.js';
+import { argumentAt, roleOf } from './roles.js';
 import { isConnecting, isOperation } from './starting.js';
 import { streamOf } from './streams.js';
+import { waitIn } from './waits.js';
 import type { Way } from './ways.js';
 
 export type Exposure =
@@ -46,6 +48,8 @@ function isOpenWay(a: Analysis, op: Call, way: Way): boolean {
   const { start } = way;
   if (start.is === 'queue' || start.is === 'teardown' || (start.is === 'lifecycle' && start.lifecycle.phase === 'teardown')) return false;
   if (start.is === 'callback' && !UNSOLICITED.test(start.member.name)) return false;
+  // Told of one after the other, and each waited for.
+  if (start.is === 'event' && start.run.runner?.order === 'after-previous' && waitIn(a, start.fn) === 'waits') return false;
   return ![op, ...way.calls].some(call => isGuarded(a, call));
 }
 
@@ -150,6 +154,8 @@ interface Queued {
   readonly op: Call;
   readonly queue: string;
   readonly owner: Class | undefined;
+  /** It is a queue of payloads for this operation's attribute, and says nothing of others. */
+  readonly payloads: boolean;
 }
 
 /** The queue that other operations of the same link go through, so that passing it is a fault. */
@@ -159,11 +165,11 @@ function pastQueue(a: Analysis, op: Call, way: Way): string | undefined {
   const owners = ownersOf(a, op, way);
   const kept = keptIn(a, linkOf(a, op));
   const others = queuedOperations(a).filter(queued => a.fileOf(queued.op)?.language === a.fileOf(op)?.language
-    && ((queued.owner !== undefined && owners.has(queued.owner)) || (kept !== undefined && keptIn(a, linkOf(a, queued.op)) === kept)));
+    && (!queued.payloads || isSameAttribute(a, queued.op, op)) && ((queued.owner !== undefined && owners.has(queued.owner)) || (kept !== undefined && keptIn(a, linkOf(a, queued.op)) === kept)));
   const kinds = new Set(others.map(queued => kindOf(a, queued.op)));
   const kind = kindOf(a, op);
-  // A queue for one kind of operation says nothing of the others; setting up comes before the queue has work.
-  if (!kinds.has(kind) && (kinds.size < 2 || kind === 'discovery' || kind === 'mtu')) return undefined;
+  // A queue for one kind of operation says nothing of the others, nor does one for values of what sets up or measures the link.
+  if (!kinds.has(kind) && (kinds.size < 2 || !VALUES.has(kind))) return undefined;
   return (others.find(queued => kindOf(a, queued.op) === kind) ?? others[0])?.queue;
 }
 
@@ -183,17 +189,29 @@ function outermost(a: Analysis, node: AnyNode): Class | undefined {
   return cls;
 }
 
-type Kind = 'read' | 'write' | 'descriptor' | 'notify' | 'discovery' | 'mtu' | 'other';
+/** Kinds of operation that deal with values, and so with each other; everything else is a kind of its own. */
+const VALUES = new Set(['read', 'write', 'descriptor', 'notify']);
 
-function kindOf(a: Analysis, op: Call): Kind {
-  const does = roleOf(a, op)?.does;
-  if (!does) return 'other';
-  if (does.has('discovers')) return 'discovery';
-  if (does.has('negotiates-mtu')) return 'mtu';
-  if (does.has('writes-descriptor')) return 'descriptor';
-  if (does.has('subscribes') || does.has('unsubscribes')) return 'notify';
-  if (does.has('writes-value')) return 'write';
-  return does.has('reads-value') ? 'read' : 'other';
+function kindOf(a: Analysis, op: Call): string {
+  const role = roleOf(a, op);
+  if (role?.does.has('writes-descriptor')) return 'descriptor';
+  if (role?.does.has('subscribes') || role?.does.has('unsubscribes')) return 'notify';
+  if (role?.does.has('writes-value')) return 'write';
+  return role?.does.has('reads-value') ? 'read' : role?.api ?? '';
+}
+
+/** Both operate on the characteristic that one declaration holds. */
+function isSameAttribute(a: Analysis, x: Call, y: Call): boolean {
+  const [p, q] = [attributeOf(a, x), attributeOf(a, y)];
+  return p !== undefined && p === q;
+}
+
+function attributeOf(a: Analysis, op: Call): Decl | undefined {
+  const member = roleOf(a, op)?.member;
+  const at = member?.params?.findIndex(p => p.is === 'characteristic' || p.is === 'descriptor') ?? -1;
+  const value = at >= 0 ? argumentAt(op, member!, at) : op.callee.kind === 'Member' ? op.callee.object : undefined;
+  const named = value && bare(value);
+  return named?.kind === 'Name' || named?.kind === 'Member' ? a.resolver.declOf(named) : undefined;
 }
 
 /** Every operation of the program that a queue surely runs. */
@@ -205,7 +223,7 @@ export function queuedOperations(a: Analysis): readonly Queued[] {
       for (const way of waysThroughQueues(a, op)) {
         if (way.start.is !== 'queue' || !way.start.sure) continue;
         // The queue may stand in another class than what it runs.
-        for (const owner of new Set([op, way.start.fn, ...(way.start.at ? [way.start.at] : [])].map(node => outermost(a, node)))) found.push({ op, queue: way.start.name, owner });
+        for (const owner of new Set([op, way.start.fn, ...(way.start.at ? [way.start.at] : [])].map(node => outermost(a, node)))) found.push({ op, queue: way.start.name, owner, payloads: way.start.payloads === true });
       }
     }
     return found;

@@ -13,7 +13,7 @@ import type { Analysis } from './analysis.js';
 import { saysFree } from './busy-flags.js';
 import { boundIn, exclude, heldAt, type Condition } from './conditions.js';
 import { matchesOne, refused } from './guards.js';
-import { acrossRounds, clientOf, linkOf, relationOf } from './link-of.js';
+import { clientOf, isAnotherEachRound, linkOf, relationOf } from './link-of.js';
 import { bare, isChain, settledWith } from './promises.js';
 import { enqueuedBy } from './queues.js';
 import { roleOf } from './roles.js';
@@ -204,12 +204,11 @@ class Analyser {
   private check(step: Step, call: Call, second: Started, first: Busy): void {
     const place = second.at ?? call;
     const known = this.overlaps.get(place);
-    const relation = relationOf(this.a, first.link, second.link);
-    if (known?.certain || relation === 'two') return;
-    const found = this.judge(step, call, second, first);
     // Of two objects that each stand for a link nothing says that it is the same one.
-    if (!found || (relation === 'perhaps' && first.link.anchored && second.link.anchored)) return;
-    const certain = found.certain && relation === 'one' && !first.unsure && !second.unsure;
+    if (known?.certain || relationOf(this.a, first.link, second.link) !== 'one') return;
+    const found = this.judge(step, call, second, first);
+    if (!found) return;
+    const certain = found.certain && !first.unsure && !second.unsure;
     if (!known || certain) this.overlaps.set(place, { ...found, call: place, certain });
   }
 
@@ -237,10 +236,9 @@ class Analyser {
   private inLoop(loop: AnyNode, step: Step, base: Omit<Overlap, 'kind' | 'certain'>, second: Started): Overlap | undefined {
     const { first, call } = base;
     if (first.connecting || first.queued !== undefined) return undefined;
-    const rounds = acrossRounds(this.a, second.link, loop);
-    if (rounds === 'two' || exclude(this.heldBy(first, loop), this.heldNow(step, second))) return undefined;
+    if (isAnotherEachRound(this.a, second.link, loop) || exclude(this.heldBy(first, loop), this.heldNow(step, second))) return undefined;
     if (first.call === call && this.onlyOnce(loop, step)) return undefined;
-    return { ...base, kind: this.areGathered(first.call, call) ? 'parallel' : 'loop', certain: rounds === 'one' };
+    return { ...base, kind: this.areGathered(first.call, call) ? 'parallel' : 'loop', certain: true };
   }
 
   private areGathered(x: Call, y: Call): boolean {
@@ -278,10 +276,9 @@ class Analyser {
   private several(call: Call): void {
     for (const lambda of asynchronousBodies(this.a, call)) {
       const { first: [started], firstCalls: [at] } = flightOf(this.a, lambda.fn);
-      const rounds = started && acrossRounds(this.a, started.link, lambda);
       const place = gatherer(this.a, call) ?? at;
-      if (!started || !at || !place || rounds === 'two' || this.overlaps.has(place)) continue;
-      this.overlaps.set(place, { first: { ...started, call: at, promise: call }, call: place, op: started.op, kind: 'parallel', certain: rounds === 'one' && !started.unsure });
+      if (!started || !at || !place || isAnotherEachRound(this.a, started.link, lambda) || this.overlaps.has(place)) continue;
+      this.overlaps.set(place, { first: { ...started, call: at, promise: call }, call: place, op: started.op, kind: 'parallel', certain: !started.unsure });
     }
   }
 

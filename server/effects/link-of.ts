@@ -17,7 +17,7 @@ export interface Link {
   readonly path: readonly Hop[];
   /** Whether something on the way stands for one link. */
   readonly anchored: boolean;
-  /** Whether the way leads through another object of the project than `this`. */
+  /** Whether the way leads through another object of the project that holds a link. */
   readonly wrapped: boolean;
 }
 
@@ -75,8 +75,13 @@ export function wayTo(a: Analysis, expr: Expr, depth = 0): Link {
   const link = unmarked(a, expr, depth);
   const type = a.resolver.typeOf(expr);
   const anchors = type !== undefined && (LINK_TYPES.test(type.name) || LINK_TYPES.test(type.platform?.name ?? ''));
-  const wraps = type?.class !== undefined && expr.kind !== 'This' && !anchors;
-  return (anchors && !link.anchored) || (wraps && !link.wrapped) ? { ...link, anchored: link.anchored || anchors, wrapped: link.wrapped || wraps } : link;
+  const wraps = type?.class !== undefined && expr.kind !== 'This' && holdsLink(a, type.class);
+  return anchors || wraps ? { ...link, anchored: true, wrapped: link.wrapped || wraps } : link;
+}
+
+/** Objects of such a class stand for a link each; of one that holds a mere characteristic that cannot be said. */
+function holdsLink(a: Analysis, cls: Class): boolean {
+  return a.once<Class, boolean>('holds-link', cls, false, () => cls.fields.some(field => LINK_TYPES.test(a.resolver.typeOfField(field)?.name ?? '')));
 }
 
 function unmarked(a: Analysis, expr: Expr, depth: number): Link {
@@ -206,16 +211,15 @@ function argumentBehind(a: Analysis, key: Expr, call: Call, fn: Fn): Expr {
 // ---- Telling apart ------------------------------------------------------
 
 export function relationOf(a: Analysis, x: Link, y: Link): Relation {
-  if (!x.base || !y.base) return x.anchored === y.anchored && !x.wrapped && !y.wrapped ? 'one' : 'perhaps';
+  if (!x.anchored || !y.anchored) return x.wrapped || y.wrapped ? 'perhaps' : 'one';
+  if (!x.base || !y.base) return 'perhaps';
   if (x.base === y.base) {
     const same = samePath(a, x.path, y.path);
-    if (same !== 'two') return same;
-    return x.anchored && y.anchored ? apart(x, y) : x.wrapped || y.wrapped ? 'perhaps' : 'one';
+    return same === 'two' ? apart(x, y) : same;
   }
-  if (!x.anchored && !y.anchored) return x.wrapped || y.wrapped ? 'perhaps' : 'one';
   if (x.wrapped || y.wrapped) return 'perhaps';
   // The client that a callback is given, and the one in a field, are the same in almost any program.
-  return isKept(x) !== isKept(y) || !x.anchored || !y.anchored ? 'one' : 'perhaps';
+  return isKept(x) !== isKept(y) ? 'one' : 'perhaps';
 }
 
 /** A place that outlives the function: a field. */
@@ -250,14 +254,9 @@ function sameKey(a: Analysis, p: Expr | undefined, q: Expr | undefined): boolean
   return text !== undefined && text === (a.resolver.constants.text(q) ?? a.resolver.constants.whole(q));
 }
 
-/**
- * Whether each round of a loop, or each call of a lambda, has a link of its own: `two`; `perhaps` where the object is
- * another one, but may be a part of the same link.
- */
-export function acrossRounds(a: Analysis, link: Link, loop: AnyNode): Relation {
-  const made = isWithin(a, link.base, loop) || link.path.some(hop => 'key' in hop && hop.key !== undefined && variesIn(a, hop.key, loop));
-  if (!made) return 'one';
-  return link.anchored ? 'two' : link.wrapped ? 'perhaps' : 'one';
+/** Whether each round of a loop, or each call of a lambda, has a link of its own. */
+export function isAnotherEachRound(a: Analysis, link: Link, loop: AnyNode): boolean {
+  return link.anchored && (isWithin(a, link.base, loop) || link.path.some(hop => 'key' in hop && hop.key !== undefined && variesIn(a, hop.key, loop)));
 }
 
 function isWithin(a: Analysis, base: Link['base'], loop: AnyNode): boolean {

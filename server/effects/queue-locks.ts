@@ -16,8 +16,9 @@ export interface Serial {
   readonly name: string;
   /** Whether it is seen that each waits for the one before. */
   readonly sure: boolean;
-  /** What holds what waits, where that is a collection. */
+  /** What holds what waits, where that is a collection; and whether that is mere payloads, for one attribute. */
   readonly at?: AnyNode;
+  readonly payloads?: true;
 }
 
 /** What serialises the runs of a lambda, from the call that it is given to. */

@@ -37,7 +37,7 @@ function runnerQueue(a: Analysis, fn: Fn): Queue | undefined {
 function asQueue(a: Analysis, queue: CollectionQueue): Queue | undefined {
   const pump = pumpOf(a, queue);
   if (pump === 'no') return undefined;
-  return { name: queue.decl.name, sure: pump === 'yes', ...(queue.decl.is !== 'platform' && { at: queue.decl.node }) };
+  return { name: queue.decl.name, sure: pump === 'yes', ...(queue.decl.is !== 'platform' && { at: queue.decl.node }), ...(!queue.runnable && { payloads: true as const }) };
 }
 
 /** A lambda, reference or object that is handed to a queue. */
@@ -119,7 +119,7 @@ function queueOfRead(a: Analysis, fn: Fn, read: Expr): Queue | undefined {
 /** Stops the way up at whatever a queue runs, and where a lock is held. */
 export const byQueue = (a: Analysis): Interceptor => (fn, node): Start | undefined => {
   const queue = queueOf(a, fn) ?? lockHeldAt(a, fn, node);
-  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure, ...(queue.at && { at: queue.at }) };
+  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure, ...(queue.at && { at: queue.at }), ...(queue.payloads && { payloads: true as const }) };
 };
 
 /** All ways to a place, those through a queue marked as such. */

@@ -7,6 +7,7 @@ import type { Analysis } from './analysis.js';
 import { atCall, type Condition } from './conditions.js';
 import { flightOf } from './inflight.js';
 import { fromCaller, linkOf, type Link } from './link-of.js';
+import { isChain } from './promises.js';
 import { queueOf } from './queues.js';
 import { roleOf } from './roles.js';
 import { runOf } from './runs.js';
@@ -79,7 +80,17 @@ export function startedBy(a: Analysis, call: Call): readonly Started[] {
 
 /** What may still be in flight when a call has returned, besides what its promise stands for. */
 export function leftBy(a: Analysis, call: Call): readonly Started[] {
-  return a.once<Call, readonly Started[]>('left-by', call, [], () => throughTargets(a, call, fn => flightOf(a, fn).left).slice(0, 4));
+  return a.once<Call, readonly Started[]>('left-by', call, [], () => [...throughTargets(a, call, fn => flightOf(a, fn).left), ...leftInChain(a, call)].slice(0, 4));
+}
+
+/** `then(() => { start(); })`: the chain goes on without what its lambda has started and not returned. */
+function leftInChain(a: Analysis, call: Call): readonly Started[] {
+  if (!isChain(call)) return [];
+  return call.args.flatMap(({ value }, i) => {
+    if (value.kind !== 'Lambda' || queueOf(a, value.fn) !== undefined) return [];
+    const { left } = flightOf(a, value.fn);
+    return i > 0 || a.calleeName(call) === 'catch' ? left.map(started => ({ ...started, unsure: true })) : left;
+  });
 }
 
 function throughTargets(a: Analysis, call: Call, part: (fn: Fn) => readonly Started[]): readonly Started[] {

@@ -12,7 +12,8 @@ import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { listenedEvent } from './operations.js';
 import { matchesOne } from './guards.js';
-import type { Way } from './ways.js';
+import { argumentAt, roleOf } from './roles.js';
+import { waysTo, type Way } from './ways.js';
 
 /** Functions that deliver one value after the other to what they are given. common practice, no source */
 const DELIVERING = /^(?:observe|observeForever|observeAsState|collect|collectLatest|collectIndexed|onEach|subscribe|doOnNext|tap|takeEvery|addOnChangeListener|setOnTouchListener|addTextChangedListener|doOnTextChanged|doAfterTextChanged|onSnapshot|registerListener)$/;
@@ -36,7 +37,7 @@ export function streamOf(a: Analysis, op: Call, way: Way): Stream | undefined {
   const name = nameOf(a, way);
   const handler = way.fns.at(-1);
   if (name === undefined || !handler || !carries(a, op, way, handler)) return undefined;
-  return { name, certain: !isSlowed(a, way) && !isAnswer(a, op, way) };
+  return { name, certain: !isSlowed(a, way) && !isAnswer(a, op, way) && !isChosen(a, way) };
 }
 
 function nameOf(a: Analysis, { start }: Way): string | undefined {
@@ -108,13 +109,19 @@ function carries(a: Analysis, op: Call, way: Way, handler: Fn): boolean {
       }
     }
   }
-  if (op.args.some(arg => mentions(a, arg.value, tainted))) return true;
+  if (payloadsOf(a, op).some(payload => mentions(a, payload, tainted))) return true;
   // Before Android 13 the value is put into the characteristic first.
   return own?.body !== undefined && setsValue(a, own, tainted);
 }
 
+/** What an operation sends; the attribute that it is sent to is another matter. */
+function payloadsOf(a: Analysis, op: Call): readonly Expr[] {
+  const member = roleOf(a, op)?.member;
+  return (member?.params ?? []).flatMap((param, i) => (param.is === 'payload' ? argumentAt(op, member!, i) ?? [] : []));
+}
+
 function paramsOf(a: Analysis, fn: Fn): readonly Decl[] {
-  return fn.params.flatMap(param => a.resolver.declFor(param) ?? (param.pattern ?? []).flatMap(() => []));
+  return fn.params.flatMap(param => (param.pattern ? param.pattern.flatMap(binding => a.resolver.declFor(param, binding) ?? []) : a.resolver.declFor(param) ?? []));
 }
 
 /** What is computed from a tainted value in a function is tainted, fields that it is put in included. */
@@ -127,7 +134,6 @@ function spread(a: Analysis, fn: Fn | undefined, tainted: Set<Decl>): void {
         for (const binding of node.bindings) add(a.resolver.declFor(node, binding), tainted);
       }
       if (node.kind === 'Assign' && (node.target.kind === 'Name' || node.target.kind === 'Member') && mentions(a, node.value, tainted)) add(a.resolver.declOf(node.target), tainted);
-      if (node.kind === 'Lambda' || node.kind === 'Fn') return undefined;
       return undefined;
     });
   }
@@ -173,6 +179,27 @@ function isSlowed(a: Analysis, way: Way): boolean {
     const holder = lambda?.kind === 'Lambda' ? lambda : lambda?.kind === 'Class' ? a.program.parentOf(lambda) : undefined;
     const call = holder && a.program.parentOf(holder);
     return call?.kind === 'Call' && call.callee !== holder && TIMED.test(a.calleeName(call) ?? '');
+  });
+}
+
+/** Handlers of choices, which come one at a time. common practice, no source */
+const CHOICES = /click|select|check|menu|toggle|submit|switch/i;
+
+/** Whether what is observed is set only where somebody chooses something; what the link itself reports is no choice. */
+function isChosen(a: Analysis, { start }: Way): boolean {
+  const source = start.is === 'event' && start.run.call.callee.kind === 'Member' ? start.run.call.callee.object : undefined;
+  const decl = source?.kind === 'Name' || source?.kind === 'Member' ? a.resolver.declOf(source) : undefined;
+  const starts = decl?.is === 'field' ? settersOf(a, decl).flatMap(set => waysTo(a, set)).map(way => way.start).filter(each => each.is !== 'callback') : [];
+  return starts.length > 0 && starts.every(each => CHOICES.test(each.is === 'event' ? a.calleeName(each.run.call) ?? '' : each.is === 'outside' ? each.fn?.name ?? '' : ''));
+}
+
+function settersOf(a: Analysis, decl: Decl): readonly Expr[] {
+  return a.resolver.readsOf(decl).flatMap((read): readonly Expr[] => {
+    const member = a.program.parentOf(read);
+    const use = member?.kind === 'Member' && member.object === read ? a.program.parentOf(member) : undefined;
+    if (member?.kind !== 'Member' || !use) return [];
+    if (use.kind === 'Call' && use.callee === member && /^(?:postValue|setValue|emit|tryEmit|update|next)$/.test(member.name)) return [use];
+    return use.kind === 'Assign' && use.target === member && member.name === 'value' ? [use] : [];
   });
 }
 

@@ -14,7 +14,7 @@ export type Wait = 'waits' | 'sleeps' | 'no';
 
 const SLEEPING = /^(?:delay|sleep|sleepMillis|parkNanos)$/;
 /** Names that wait whatever they are called on: nobody calls something else by them. common practice, no source */
-const WAITING = /^(?:await\w*|joinAll|waitFor\w*|waitUntil\w*|receive|receiveCatching|suspend\w*Coroutine|withTimeout(?:OrNull)?|tryAcquire|acquire|acquireUninterruptibly|runBlocking|blockingGet|blockingAwait)$/;
+const WAITING = /^(?:(?:await|wait|block|pause)(?:[A-Z]\w*)?|joinAll|receive|receiveCatching|suspend\w*Coroutine|withTimeout(?:OrNull)?|tryAcquire|acquire|acquireUninterruptibly|runBlocking|\w+(?:AndWait|Blocking|Await|Synchronously))$/;
 
 export function waitOf(a: Analysis, call: Call): Wait {
   return a.once<Call, Wait>('wait', call, 'no', () => {

@@ -27,7 +27,7 @@ export type Start =
   /** Run when something ends. */
   | { readonly is: 'teardown'; readonly run: Run; readonly fn: Fn }
   /** The project's queue runs it. */
-  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean; readonly at?: AnyNode }
+  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean; readonly payloads?: true; readonly at?: AnyNode }
   /** No caller in the program: public API, an override of something unknown, a function value whose holder is not known. */
   | { readonly is: 'outside'; readonly fn: Fn | undefined; readonly known: boolean; readonly given?: Taker };
 
@@ -119,12 +119,12 @@ class Search {
 }
 
 /**
- * Nothing in the program takes the function as a value: whoever calls it is outside, and calls it by its name. Or it is
- * the handler of an event: `button.onclick = …`.
+ * Nothing in the program takes the function as a value: whoever calls it is outside, and calls it by its name; so it is
+ * not private. Or it is the handler of an event: `button.onclick = …`.
  */
 function isOpen(a: Analysis, fn: Fn): boolean {
   const lambda = a.program.parentOf(fn);
-  if (lambda?.kind !== 'Lambda') return a.resolver.referencesTo(fn).length === 0;
+  if (lambda?.kind !== 'Lambda') return !fn.modifiers.has('private') && a.resolver.referencesTo(fn).length === 0;
   const assign = a.program.parentOf(lambda);
   return assign?.kind === 'Assign' && assign.target.kind === 'Member' && /^on[a-z]+$/.test(assign.target.name);
 }
