@@ -3,7 +3,7 @@ import type { AnyNode, File, Span } from '../ir/ir.js';
 import { Analysis, type Vocabulary } from '../effects/analysis.js';
 import { tells } from '../effects/outcomes.js';
 import { collisionsIn } from '../effects/overlaps.js';
-import { coverageOf, NOTHING_COVERED, type Covered } from '../effects/covered.js';
+import { coverageOf, type Covered } from '../effects/covered.js';
 import { concerns } from '../effects/relevance.js';
 import { registrationsIn, type Against } from '../effects/limits.js';
 import { lifeOf, linksOpened } from '../effects/links.js';
@@ -40,7 +40,7 @@ export function analysisOf(resolver: Resolver, profile: Profile | undefined): An
 /** @param against what notification registrations are held against; undefined where no limit holds for the code */
 export function factsOf(a: Analysis, file: File, text: string, setting: Setting, against: Against | undefined): FileFacts {
   const facts = new LazyFacts(a, file, text, setting, against);
-  return { facts, get covered() { return concerns(a, file) ? coverageOf(a, file) : NOTHING_COVERED; } };
+  return { facts, get covered() { return coverageOf(a, file); } };
 }
 
 class LazyFacts implements Facts {
