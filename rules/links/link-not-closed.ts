@@ -57,6 +57,7 @@ function tell(facts: Facts, { open, verdict }: LinkLife): Told | undefined {
     case 'weakly-closed': return weaklyClosed(name, verdict);
     case 'left-open': return leftOpen(name, verdict);
     case 'overwritten': return overwritten(name, verdict);
+    case 'only-disconnected': return { severity: 'hint', wrong: 'This ends the radio link, and nothing in the program ever closes the client, wherever it was opened' };
     case 'forgotten': return {
       wrong: `The link that ${name} opens is forgotten without being closed, and what would close it later no longer finds it`,
       related: [

@@ -2,7 +2,7 @@
  * The life of every link that the program opens: who holds it, and whether anything that holds it gives it back. A holder
  * that cannot be known (returned to callers outside, handed to unknown code) makes no finding.
  */
-import type { Call, Expr, Fn, Stmt } from '../ir/ir.js';
+import type { Call, Expr, File, Fn, Stmt } from '../ir/ir.js';
 import type { Edge, Step } from '../flow/graph.js';
 import { escape, wayFrom } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
@@ -40,12 +40,28 @@ export type Verdict =
   /** Held by this function alone, which has a way out that does not close. */
   | { readonly is: 'left-open'; readonly by: readonly Closer[]; readonly exits: readonly Stmt[]; readonly exposed?: Exposed }
   | { readonly is: 'overwritten'; readonly how: Overwriting; readonly by: readonly Closer[] }
-  | { readonly is: 'forgotten'; readonly how: Forgetting; readonly by: readonly Closer[] };
+  | { readonly is: 'forgotten'; readonly how: Forgetting; readonly by: readonly Closer[] }
+  /** The opening is not in the program, and all that the program ever does with the link in the end is disconnect it. */
+  | { readonly is: 'only-disconnected' };
 
 const NO_PLACES: ClosingPlaces = { teardowns: [], ended: [], failed: [], emptied: [], overwrites: false, exits: [] };
 
 export function linksOpened(a: Analysis): readonly Call[] {
   return callsDoing(a, 'opens-link');
+}
+
+/** The lives of the links that a file opens; in a program that opens none, of those that it only disconnects. */
+export function livesIn(a: Analysis, file: File): readonly LinkLife[] {
+  const isAndroid = (call: Call): boolean => a.fileOf(call)?.language === 'kotlin';
+  const opened = linksOpened(a);
+  const lives = opened.filter(open => a.fileOf(open) === file).map(open => lifeOf(a, open));
+  if (opened.some(isAndroid) || closers(a).some(({ call }) => isAndroid(call))) return lives;
+  const first = new Map<Decl, Call>();
+  for (const call of callsDoing(a, 'disconnects-link').filter(isAndroid)) {
+    for (const origin of receiverOrigins(a, call)) if (origin.is === 'decl' && origin.decl.is === 'field' && !first.has(origin.decl)) first.set(origin.decl, call);
+  }
+  const strays = [...new Set(first.values())].filter(call => a.fileOf(call) === file);
+  return [...lives, ...strays.map((open): LinkLife => ({ open, holders: [], verdict: { is: 'only-disconnected' }, places: NO_PLACES }))];
 }
 
 export function lifeOf(a: Analysis, open: Call): LinkLife {

@@ -13,7 +13,7 @@ import { callsOf, waysTo, type Way } from './ways.js';
 /** Ways on which a place is reached; those that only a function without callers leads to are left out. */
 export function liveWays(a: Analysis, node: AnyNode): readonly Way[] {
   return a.once<AnyNode, readonly Way[]>('live-ways', node, [], () => waysTo(a, node).filter(({ start }) => {
-    if (start.is !== 'outside' || !start.known || !start.fn) return true;
+    if (start.is !== 'outside' || !start.fn || start.given) return true;
     return a.nameIn(a.words.teardown, start.fn) !== undefined || !isDeadEnd(a, start.fn);
   }));
 }
@@ -25,6 +25,7 @@ export function liveWays(a: Analysis, node: AnyNode): readonly Way[] {
  */
 function isDeadEnd(a: Analysis, fn: Fn): boolean {
   if (fn.name === undefined || fn.name === 'constructor' || a.fileOf(fn)?.language === 'typescript') return false;
+  if (a.resolver.referencesTo(fn).length > 0 || a.resolver.callersOf(fn).length > 0) return false;
   if (fn.modifiers.has('override') || fn.modifiers.has('abstract') || fn.annotations.length > 0) return false;
   if (fn.modifiers.has('private')) return true;
   const owner = a.program.ownerOf(fn);

@@ -30,7 +30,7 @@ export interface Facts {
   readonly unanswered: readonly Unanswered[];
   /** Places at which a second operation can be in flight on one link. */
   readonly collisions: readonly Collision[];
-  /** Links that this file opens. */
+  /** Links that this file opens, or only ever disconnects. */
   readonly links: readonly LinkLife[];
   /** Notification registrations, where a count is known. */
   readonly registrations: readonly Registrations[];

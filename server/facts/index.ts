@@ -6,7 +6,7 @@ import { collisionsIn } from '../effects/overlaps.js';
 import { coverageOf, type Covered } from '../effects/covered.js';
 import { concerns } from '../effects/relevance.js';
 import { registrationsIn, type Against } from '../effects/limits.js';
-import { lifeOf, linksOpened } from '../effects/links.js';
+import { livesIn } from '../effects/links.js';
 import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
 import { saysTolerated } from '../effects/tolerance.js';
@@ -58,7 +58,7 @@ class LazyFacts implements Facts {
   get statuses() { return this.ask('statuses', () => functionsOf(this.a, this.file).flatMap(fn => statusOf(this.a, fn) ?? [])); }
   get unanswered() { return this.ask('unanswered', () => unansweredIn(this.a, this.file)); }
   get collisions() { return this.ask('collisions', () => collisionsIn(this.a, this.file)); }
-  get links() { return this.ask('links', () => linksOpened(this.a).filter(open => this.a.fileOf(open) === this.file).map(open => lifeOf(this.a, open))); }
+  get links() { return this.ask('links', () => livesIn(this.a, this.file)); }
   get registrations() { return this.ask('registrations', () => (this.against === undefined ? [] : registrationsIn(this.a, this.file, this.against))); }
 
   /** Nothing is asked about a file that has nothing to do with a link. */
