@@ -101,6 +101,10 @@ function weaklyClosed(name: string, { by, why }: Verdict & { is: 'weakly-closed'
       wrong: `The link that ${name} opens is closed only when the status is success: after an attempt that failed it stays open`,
       related: closing,
     };
+    case 'failure': return {
+      wrong: `The link that ${name} opens is closed only when the status is not success: after an orderly disconnect it stays open`,
+      related: closing,
+    };
     case 'completion': return {
       wrong: `The link that ${name} opens is closed only when an operation has completed: after an attempt that failed, or a loss before that, it stays open`,
       related: closing,

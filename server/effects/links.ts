@@ -101,7 +101,9 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
     return { is: 'never-closed', disconnects: disconnectsOf(a, decls, callbacks) };
   }
   const weak = live.map(closer => weaknessOf(a, closer.call));
-  if (!unsure && weak[0] && weak.every(weakness => weakness !== undefined)) return { is: 'weakly-closed', by: live, why: weak[0] };
+  // What one place leaves out, another may take: success here, failure there.
+  const both = weak.some(w => w?.is === 'success') && weak.some(w => w?.is === 'failure');
+  if (!unsure && !both && weak[0] && weak.every(weakness => weakness !== undefined)) return { is: 'weakly-closed', by: live, why: weak[0] };
   return lost(a, open, holders, callbacks ?? new Set(), live, unsure) ?? { is: 'closed', by: live };
 }
 

@@ -32,7 +32,7 @@ export function overwritingOf(a: Analysis, open: Call, holders: readonly Holder[
   const single = new Set<Decl>(places.flatMap(h => (h.keeps === 'one' ? [h.decl] : [])));
   const any = new Set<Decl>(places.map(h => h.decl));
   if (any.size === 0 || keepsElsewhere(holders, any)) return undefined;
-  const second = single.size > 0 ? secondOpening(a, open, single) : undefined;
+  const second = single.size > 0 ? secondOpening(a, open, single) ?? callerInLoop(a, open, single) : undefined;
   if (second) return { is: 'again', second };
   const left = single.size > 0 && !throughCallback ? disconnectedBefore(a, open, single) : undefined;
   if (left) return { is: 'after-disconnect', at: left };
@@ -40,8 +40,9 @@ export function overwritingOf(a: Analysis, open: Call, holders: readonly Holder[
   const isOpenPath = (way: Way): boolean => [open, ...way.calls].every(place => hasWayPast(a, place, any));
   for (const way of ways) {
     const { start } = way;
+    const stream = start.is === 'callback' ? start.member.name : start.is === 'event' ? a.calleeName(start.run.call) ?? '' : '';
+    if (single.size > 0 && SCAN_CALLBACKS.test(stream) && ![open, ...way.calls].some(place => isConditional(a, place))) return { is: 'stream', way };
     if (start.is !== 'callback') continue;
-    if (single.size > 0 && SCAN_CALLBACKS.test(start.member.name) && ![open, ...way.calls].some(place => isConditional(a, place))) return { is: 'stream', way };
     const at = way.calls.at(-1);
     const between = [open, ...way.calls].slice(0, -1);
     if (at && callbacks.has(start.fn) && isOpenPath(way) && !closesSomewhere(a, start.fn) && !between.some(place => isConditional(a, place))) return { is: 'reconnect', at, callback: start.fn };
@@ -68,6 +69,19 @@ function secondOpening(a: Analysis, open: Call, places: ReadonlySet<Decl>): Call
     const way = wayFrom(from, opensSame, stopsFor(a, places));
     const second = way?.at(-1)?.node;
     if (second?.kind === 'Call') return second;
+  }
+  return undefined;
+}
+
+/** A caller that comes round to its call again, for the next device, without a close in between. */
+function callerInLoop(a: Analysis, open: Call, places: ReadonlySet<Decl>): Call | undefined {
+  for (const { calls } of waysTo(a, open)) {
+    for (const [i, call] of calls.entries()) {
+      const inner = [open, ...calls.slice(0, i)];
+      if (!inner.every(place => hasWayPast(a, place, places) && !isConditional(a, place))) break;
+      const steps = a.stepsOf(call)?.steps ?? [];
+      if (steps.some(step => wayFrom(step, to => to === step, stopsFor(a, places)))) return call;
+    }
   }
   return undefined;
 }
@@ -132,7 +146,8 @@ function isReached(graph: Graph, to: Step, stops: ReturnType<typeof stopsFor>): 
   return wayFrom(graph.entry, step => step === to, stops) !== undefined;
 }
 
-const SCAN_CALLBACKS = /^(?:onScanResult|onBatchScanResults|onLeScan)$/;
+/** The platform's scan callbacks, and what is given a lambda in their place. */
+const SCAN_CALLBACKS = /^(?:onScanResult|onBatchScanResults|onLeScan|LeScanCallback|startLeScan)$/;
 
 /** Whether state that outlives the function is asked before a place, or the same function stops the scan or closes. */
 function isConditional(a: Analysis, place: Call): boolean {

@@ -50,6 +50,8 @@ export type Weakness =
   | { readonly is: 'flag'; readonly at: Expr }
   /** Only if the status is success: after a failed attempt nobody closes. */
   | { readonly is: 'success'; readonly at: AnyNode }
+  /** Only if the status is not success: after an orderly disconnect nobody closes. */
+  | { readonly is: 'failure'; readonly at: AnyNode }
   /** Only in the completion of some operation, which a failed or lost link never gets to. */
   | { readonly is: 'completion'; readonly at: Fn };
 
@@ -71,7 +73,8 @@ function weaknessOn(a: Analysis, call: Call, way: Way): Weakness | undefined {
   if (start.is !== 'callback' || start.type !== 'BluetoothGattCallback') return undefined;
   if (start.member.name !== 'onConnectionStateChange') return way.deferred ? undefined : { is: 'completion', at: start.fn };
   const last = places.at(-1)!;
-  return last.every(place => onlyOnSuccess(a, start.fn, place)) ? { is: 'success', at: last[0]! } : undefined;
+  if (last.every(place => onlyWhen(a, start.fn, place, true))) return { is: 'success', at: last[0]! };
+  return last.every(place => onlyWhen(a, start.fn, place, false)) ? { is: 'failure', at: last[0]! } : undefined;
 }
 
 /** The calls of the same function that stand in the same function: a way is told once for all of them. */
@@ -176,8 +179,8 @@ function declOf(a: Analysis, expr: Expr): Decl | undefined {
   return expr.kind === 'Name' || expr.kind === 'Member' ? a.resolver.declOf(expr) : undefined;
 }
 
-/** Whether a place in a callback is reached only after its status was found to be success. */
-function onlyOnSuccess(a: Analysis, callback: Fn, place: Call): boolean {
+/** Whether a place in a callback is reached only after its status was found to be success, or not to be. */
+function onlyWhen(a: Analysis, callback: Fn, place: Call, success: boolean): boolean {
   const member = a.resolver.isPlatformCallback(callback)?.member;
   const at = member?.params?.findIndex(p => p.is === 'status') ?? -1;
   const param = at >= 0 ? callback.params[at] : undefined;
@@ -185,7 +188,7 @@ function onlyOnSuccess(a: Analysis, callback: Fn, place: Call): boolean {
   const graph = a.graph(callback);
   const steps = graph ? stepsUpTo(a, callback, place).flatMap(node => graph.stepsOf(node)) : [];
   if (!status || !graph || steps.length === 0) return false;
-  const gates = (edge: Edge): boolean => saysSuccess(a, edge.when, status);
+  const gates = (edge: Edge): boolean => statusSaid(a, edge.when, status) === success;
   return steps.every((step: Step) => unguarded(graph, step, { edge: gates }) === undefined);
 }
 
@@ -199,12 +202,19 @@ function stepsUpTo(a: Analysis, callback: Fn, place: Call): readonly Expr[] {
   return [at];
 }
 
-function saysSuccess(a: Analysis, guard: Guard | undefined, status: Decl): boolean {
+/** What a guard says of the status: success, another, or nothing. */
+function statusSaid(a: Analysis, guard: Guard | undefined, status: Decl): boolean | undefined {
   const isStatus = (expr: Expr): boolean => expr.kind === 'Name' && a.resolver.declOf(expr) === status;
-  if (guard?.is === 'match') return guard.holds && isStatus(guard.subject) && 'when' in guard.test && a.resolver.constants.whole(guard.test.when) === 0;
-  if (guard?.is !== 'condition' || guard.test.kind !== 'Binary') return false;
+  if (guard?.is === 'match') {
+    if (!isStatus(guard.subject) || !('when' in guard.test)) return undefined;
+    const isZero = a.resolver.constants.whole(guard.test.when) === 0;
+    return isZero ? guard.holds : guard.holds ? false : undefined;
+  }
+  if (guard?.is !== 'condition' || guard.test.kind !== 'Binary') return undefined;
   const { left, right, op } = guard.test;
   const other = isStatus(left) ? right : isStatus(right) ? left : undefined;
-  if (!other || (op !== '==' && op !== '!=') || a.resolver.constants.whole(other) !== 0) return false;
-  return (op === '==') === guard.holds;
+  const value = other && a.resolver.constants.whole(other);
+  if (value === undefined || (op !== '==' && op !== '!=')) return undefined;
+  const equal = (op === '==') === guard.holds;
+  return value === 0 ? equal : equal ? false : undefined;
 }
