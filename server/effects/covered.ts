@@ -40,7 +40,7 @@ export function coverageOf(a: Analysis, file: File): Covered {
     const role = node.kind === 'Call' ? roleOf(a, node) : undefined;
     if (node.kind !== 'Call' || !role) return;
     if (role.does.has('opens-link')) count(links, lifeOf(a, node).verdict.is !== 'unknown');
-    else if (role.does.has('starts-operation') || role.does.has('subscribes')) count(operations, isFollowed(a, node));
+    else if (role.does.has('starts-operation')) count(operations, isFollowed(a, node));
   };
   if (concerns(a, file)) {
     a.eachBelow(file, node => {
@@ -81,7 +81,7 @@ const COMMON = new Set(['connect', 'disconnect', 'close', 'addService']);
 function unresolvedIn(a: Analysis): ReadonlyMap<File, readonly Call[]> {
   return a.once<string, ReadonlyMap<File, readonly Call[]>>('unresolved', '', new Map(), () => {
     const found = new Map<File, Call[]>();
-    for (const name of new Set([...namesWithRole('starts-operation'), ...namesWithRole('subscribes'), ...namesWithRole('opens-link')])) {
+    for (const name of new Set([...namesWithRole('starts-operation'), ...namesWithRole('opens-link')])) {
       if (COMMON.has(name)) continue;
       for (const call of a.program.callsNamed(name)) {
         const file = isStrange(a, call) ? a.program.fileOf(call) : undefined;
