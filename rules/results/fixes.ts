@@ -1,5 +1,5 @@
 /** Ways to answer a start that was refused, and a promise that nobody waits for, as changes to the program. */
-import { answerOf, askedAnswer, catchers, type Failure } from '../../server/engine/answers.js';
+import { answerOf, askedAnswer, catchers, catchText, type Failure } from '../../server/engine/answers.js';
 import type { Edit, Fix } from '../../server/engine/rule.js';
 import type { Start } from '../../server/effects/starts.js';
 import type { Facts, Link, WayOn } from '../../server/facts/facts.js';
@@ -23,12 +23,12 @@ export function fixesForFlag(facts: Facts, start: Start): readonly Fix[] {
     title, trust: 'review', edits: [...put(site, start, ifThen(test, stmts)), ...status, ...(more.imports ?? [])], ...(more.asks && { asks: more.asks }),
   });
   const fallback = site.is === 'statement' && site.fallback ? fromFallback(site.fallback) : [];
-  if (fallback.some(stmt => !code.onlyTells(stmt))) return [fix('Let what answers a missing object answer a refusal too', fallback)];
+  if (fallback.some(stmt => !isBareLeave(stmt) && !code.onlyTells(stmt))) return [fix('Let what answers a missing object answer a refusal too', fallback)];
   const failure: Failure = { language: facts.file.language, text: `${nameOf(start)} was not accepted` };
   const ways = answersFor(facts, start).slice(0, MOST).map(way => {
     const answer = answerOf(way, failure);
-    const stop = !answer.leaves && mayStop(facts, site) ? [returnStmt()] : [];
-    return fix(`If it is refused, ${answer.does}`, [...fallback, ...answer.stmts, ...stop], { imports: answer.imports });
+    const stop = !answer.leaves && fallback.every(stmt => !isBareLeave(stmt)) && way.is !== 'complete' && mayStop(facts, site) ? [returnStmt()] : [];
+    return fix(`If it is refused, ${answer.does}`, [...fallback.filter(stmt => !isBareLeave(stmt)), ...answer.stmts, ...fallback.filter(stmt => !answer.leaves && isBareLeave(stmt)), ...stop], { imports: answer.imports });
   });
   if (ways.length > 0) return ways;
   const asked = askedAnswer(failure, 'onStartRefused');
@@ -65,6 +65,9 @@ function fromFallback(fallback: Expr): readonly Stmt[] {
   if (fallback.kind === 'Leave') return [fallback.by];
   return fallback.kind === 'Call' ? [{ kind: 'ExprStmt', span: fallback.span, expr: fallback }] : [];
 }
+
+/** It leaves, and tells nobody anything. */
+const isBareLeave = (stmt: Stmt): boolean => stmt.kind === 'Jump' || (stmt.kind === 'Return' && stmt.value === undefined);
 
 /** The link itself is asked for last; where it is what refuses to connect, only giving it back helps. */
 function answersFor({ code }: Facts, start: Start): readonly WayOn[] {
@@ -103,9 +106,9 @@ export function fixesForPromise(facts: Facts, start: Start): readonly Fix[] {
 }
 
 /** `.catch(…)` behind the promise. */
-function catching({ code }: Facts, call: Call, promise: Expr): readonly Fix[] {
+function catching({ code, text }: Facts, call: Call, promise: Expr): readonly Fix[] {
   return catchers(code.waysOn(call), code.textOf).map(({ does, handler, asks }) => ({
-    title: `When it fails, ${does}`, trust: 'review', edits: [{ do: 'wrap', node: promise, before: '', after: `.catch(${handler})` }], ...(asks && { asks }),
+    title: `When it fails, ${does}`, trust: 'review', edits: [{ do: 'wrap', node: promise, before: '', after: catchText(promise, handler, text) }], ...(asks && { asks }),
   }));
 }
 

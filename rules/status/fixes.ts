@@ -1,10 +1,10 @@
 /** Ways to answer a failed operation: at the top of a callback, and around what an outermost function awaits. */
-import { answerOf, askedAnswer, catchers, type Failure } from '../../server/engine/answers.js';
+import { answerOf, askedAnswer, catchers, catchText, type Failure } from '../../server/engine/answers.js';
 import type { Edit, Fix } from '../../server/engine/rule.js';
 import type { StatusUse } from '../../server/effects/status.js';
 import type { Unanswered } from '../../server/effects/unanswered.js';
 import type { Facts, WayOn } from '../../server/facts/facts.js';
-import { ifThen, name, names, notEq, returnStmt } from '../../server/ir/build.js';
+import { eq, ifThen, name, names, notEq, returnStmt } from '../../server/ir/build.js';
 import type { Call, Expr, Fn, Stmt } from '../../server/ir/ir.js';
 
 /** More ways than these are no help. */
@@ -13,23 +13,39 @@ const MOST = 3;
 // ---- Callbacks ----------------------------------------------------------
 
 /** `if (status != GATT_SUCCESS) { … return }` before anything else. */
-export function fixesForCallback(facts: Facts, { fn, param, member }: StatusUse): readonly Fix[] {
+export function fixesForCallback(facts: Facts, use: StatusUse): readonly Fix[] {
+  const { fn, param, member, whenDown } = use;
   if (!hasBlock(facts, fn) || param.name === '') return [];
   const failure: Failure = { language: 'kotlin', text: `${member.name} failed`, status: param.name };
-  const fix = (title: string, stmts: readonly Stmt[], more: { readonly imports?: readonly Edit[] } & Pick<Fix, 'asks'> = {}): Fix => ({
-    title, trust: 'review', ...(more.asks && { asks: more.asks }),
+  const fix = (does: string, stmts: readonly Stmt[], more: { readonly imports?: readonly Edit[] } & Pick<Fix, 'asks'> = {}): Fix => ({
+    title: `If the status is not success, ${does}`, trust: 'review', ...(more.asks && { asks: more.asks }),
     edits: [
-      { do: 'body', where: 'first', fn, stmts: [ifThen(notEq(name(param.name), names('BluetoothGatt', 'GATT_SUCCESS')), [...stmts, returnStmt()])] },
+      { do: 'body', where: 'first', fn, stmts: [ifThen(notEq(name(param.name), SUCCESS), [...stmts, returnStmt()])] },
       { do: 'import', from: 'android.bluetooth', name: 'BluetoothGatt' }, ...(more.imports ?? []),
     ],
   });
-  const ways = waysFor(facts, fn, member.name).slice(0, MOST).map(way => {
-    const answer = answerOf(way, failure);
-    return fix(`If the status is not success, ${answer.does}`, answer.stmts, { imports: answer.imports });
-  });
-  if (ways.length > 0) return ways;
+  const ways = waysFor(facts, fn, member.name).map(way => ({ way, answer: answerOf(way, failure) }));
+  const fixes = [
+    ...(member.name === 'onMtuChanged' ? onlyOnSuccess(facts, use) : []),
+    ...(whenDown ? [fix('do what is done when the link is down', [...whenDown.stmts, ...(whenDown.closes ? [] : ways.flatMap(({ way, answer }) => (way.is === 'close' ? answer.stmts : [])))])] : []),
+    ...ways.map(({ answer }) => fix(answer.does, answer.stmts, { imports: answer.imports })),
+  ];
+  if (fixes.length > 0) return fixes.slice(0, MOST);
   const asked = askedAnswer(failure, 'onGattFailure');
-  return [fix(`If the status is not success, ${asked.does}`, asked.stmts, { asks: asked.asks })];
+  return [fix(asked.does, asked.stmts, { asks: asked.asks })];
+}
+
+const SUCCESS = names('BluetoothGatt', 'GATT_SUCCESS');
+
+/** A refused exchange leaves the link as it was: what was agreed before still holds, and the rest may go on. */
+function onlyOnSuccess({ code }: Facts, { fn, param, results }: StatusUse): readonly Fix[] {
+  const taking = (fn.body?.stmts ?? []).filter(stmt => results.has(stmt));
+  const [stmt, ...others] = taking;
+  if (!stmt || others.length > 0 || (stmt.kind !== 'ExprStmt' && stmt.kind !== 'Assign') || code.onlyTells(stmt)) return [];
+  return [{
+    title: 'Take the MTU only on success', trust: 'review',
+    edits: [{ do: 'replace', node: stmt, by: ifThen(eq(name(param.name), SUCCESS), [stmt]) }, { do: 'import', from: 'android.bluetooth', name: 'BluetoothGatt' }],
+  }];
 }
 
 /** A body of its own: statements cannot be put before `= value` without a type in writing. */
@@ -45,7 +61,7 @@ function waysFor({ code }: Facts, fn: Fn, callback: string): readonly WayOn[] {
   const optional = gatt?.type?.nullable === true;
   const ways = code.waysOn(fn);
   if (!link) return ways;
-  const end = callback === 'onConnectionStateChange' ? 'close' : 'disconnect';
+  const end = callback === 'onConnectionStateChange' ? 'close' : code.linkEnd;
   return [...ways, { is: end, link, optional }];
 }
 
@@ -118,8 +134,8 @@ function catchAtCall(facts: Facts, { call }: Unanswered): readonly Fix[] {
   return isLast ? catchFixes(facts, call, call) : [];
 }
 
-function catchFixes(facts: Facts, at: Call, promise: Expr): readonly Fix[] {
-  return catchers(facts.code.waysOn(at), facts.code.textOf).slice(0, MOST).map(({ does, handler, asks }) => ({
-    title: `When it fails, ${does}`, trust: 'review', edits: [{ do: 'wrap', node: promise, before: '', after: `.catch(${handler})` }], ...(asks && { asks }),
+function catchFixes({ code, text }: Facts, at: Call, promise: Expr): readonly Fix[] {
+  return catchers(code.waysOn(at), code.textOf).slice(0, MOST).map(({ does, handler, asks }) => ({
+    title: `When it fails, ${does}`, trust: 'review', edits: [{ do: 'wrap', node: promise, before: '', after: catchText(promise, handler, text) }], ...(asks && { asks }),
   }));
 }

@@ -2,7 +2,7 @@
  * Whether a callback looks at its status before it acts: on every way to a step that uses the result, goes on or reports
  * success, the status has decided a branch or was handed to somebody who may look (`looks.ts`).
  */
-import type { AnyNode, Expr, Fn, Param } from '../ir/ir.js';
+import type { AnyNode, Block, Branch, Expr, Fn, Param, Stmt, Test } from '../ir/ir.js';
 import type { PlatformMember } from '../catalogue/types.js';
 import type { Edge, Graph, Guard, Step } from '../flow/graph.js';
 import { wayFrom } from '../flow/paths.js';
@@ -35,6 +35,10 @@ export interface StatusUse {
   readonly consequence: 'uses-result' | 'starts-next' | 'other';
   /** onConnectionStateChange: what the code does when disconnected. */
   readonly disconnected?: 'closes' | 'does-not-close';
+  /** The statements of the branch for a link that is down, where they need nothing that was made before. */
+  readonly whenDown?: { readonly stmts: readonly Stmt[]; readonly closes: boolean };
+  /** The statements of the body that use what the callback brings. */
+  readonly results: ReadonlySet<Stmt>;
 }
 
 /** The status of every callback of a file that has one. */
@@ -74,7 +78,9 @@ class Reader {
     const connection = member.name === 'onConnectionStateChange';
     const base = {
       fn, type, member, param, consequence: 'other' as const,
+      results: new Set(fn.body!.stmts.filter(stmt => this.usesResult(stmt))),
       ...(connection && graph && { disconnected: this.closesWhenDisconnected(graph) ? 'closes' as const : 'does-not-close' as const }),
+      ...(connection && this.whenDown()),
     };
     if (!graph) return { ...base, verdict: 'unknown' };
     const decl = a.resolver.declFor(param);
@@ -208,6 +214,19 @@ class Reader {
     return tells && this.member.name !== 'onConnectionStateChange';
   }
 
+  /** The one branch for a link that is down, where it stands by itself. */
+  private whenDown(): Pick<StatusUse, 'whenDown'> {
+    const { a, fn } = this;
+    const bodies: Block[] = [];
+    a.eachBelow(fn.body!, node => {
+      if (node.kind === 'Branch') bodies.push(...downArms(a, node, this.stateParam()));
+      return node.kind === 'Fn' ? 'skip' : undefined;
+    });
+    const [body, ...others] = bodies;
+    if (!body || others.length > 0 || body.stmts.length > 6 || body.stmts.some(stmt => stmt.kind === 'Let' || stmt.kind === 'LocalDecl') || !standsByItself(a, body, fn)) return {};
+    return { whenDown: { stmts: body.stmts, closes: closesSomewhere(a, body) } };
+  }
+
   /** A call that closes is reached when the link is down. */
   private closesWhenDisconnected(graph: Graph): boolean {
     const { a } = this;
@@ -237,6 +256,28 @@ export function disconnectedGuard(a: Analysis, guard: Guard | undefined, state: 
   if (guard.is !== 'condition' || test?.kind !== 'Binary' || (test.op !== '==' && test.op !== '!=')) return undefined;
   const other = isState(test.left) ? test.right : isState(test.right) ? test.left : undefined;
   return other && meaning(a, other, (test.op === '==') === guard.holds);
+}
+
+/** The arms of a branch that are taken when the state says that the link is down. */
+function downArms(a: Analysis, branch: Branch, state: Param | undefined): readonly Block[] {
+  const says = (test: Test): boolean | undefined => {
+    if (branch.subject) return disconnectedGuard(a, { is: 'match', subject: branch.subject, test, holds: true }, state);
+    return 'when' in test ? disconnectedGuard(a, { is: 'condition', test: test.when, holds: true }, state) : undefined;
+  };
+  const up = branch.arms.some(arm => arm.tests.some(test => says(test) === false));
+  return branch.arms.filter(arm => arm.tests.some(test => says(test) === true) || (up && branch.arms.length === 2 && arm.tests.length === 0)).map(arm => arm.body);
+}
+
+/** It reads no local of the function around it, and does not leave it. */
+function standsByItself(a: Analysis, body: Block, fn: Fn): boolean {
+  let alone = true;
+  a.eachBelow(body, node => {
+    const decl = node.kind === 'Name' ? a.resolver.declOf(node) : undefined;
+    if (decl?.is === 'local' && a.home(decl.node) === fn) alone = false;
+    if (node.kind === 'Return' && !node.implicit) alone = false;
+    return alone ? undefined : 'skip';
+  });
+  return alone;
 }
 
 /** `val connected = newState == STATE_CONNECTED`: the condition behind a name that is set once. */

@@ -5,6 +5,7 @@
  */
 import type { AnyNode, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
+import { closers } from './closing.js';
 import { answersOf } from './failure-answers.js';
 import { isOptional } from './optional.js';
 
@@ -32,15 +33,25 @@ export type Taken = 'text' | 'error' | 'status' | 'nothing';
 
 /** Best first. `link`: the expression of the link, if at hand. */
 export function waysOnAt(a: Analysis, node: AnyNode, link?: Link): readonly WayOn[] {
-  const fn = a.program.enclosingFn(node);
-  const found: WayOn[] = [...enclosing(a, node), ...awaited(a, node), ...mirrored(a, node), ...answersOf(a, node)];
-  const home = a.home(node);
-  if (home?.kind === 'Fn' && fn === home && !a.resolver.isPlatformCallback(home)) {
-    if (home.name !== undefined && home.result?.name === 'boolean') found.push({ is: 'false' });
-    if (home.modifiers.has('suspend') || home.modifiers.has('async')) found.push({ is: 'throw' });
-  }
-  if (link) found.push({ is: 'disconnect', link, optional: link !== 'receiver' && isOptional(a, link) });
+  const found: WayOn[] = [...enclosing(a, node), ...awaited(a, node), ...mirrored(a, node)];
+  const caller = ofCaller(a, node);
+  if (caller) return [...found, caller];
+  found.push(...answersOf(a, node));
+  if (link) found.push({ is: endOf(a), link, optional: link !== 'receiver' && isOptional(a, link) });
   return found;
+}
+
+/** Ending the link brings the callback that closes it; where nothing ever closes, the fix has to. */
+export function endOf(a: Analysis): 'disconnect' | 'close' {
+  return closers(a).length > 0 ? 'disconnect' : 'close';
+}
+
+/** Whoever called takes an answer: anything else would let it believe in a success. */
+function ofCaller(a: Analysis, node: AnyNode): WayOn | undefined {
+  const home = a.home(node);
+  if (home?.kind !== 'Fn' || a.program.enclosingFn(node) !== home || home === node) return undefined;
+  if (home.name !== undefined && home.result?.name === 'boolean') return { is: 'false' };
+  return home.modifiers.has('suspend') || home.modifiers.has('async') ? { is: 'throw' } : undefined;
 }
 
 // ---- What is being served -----------------------------------------------

@@ -93,6 +93,15 @@ export function catchers(ways: readonly WayOn[], textOf: (expr: Expr) => string)
   return [{ does, handler: '<handler>', asks }];
 }
 
+/** `.catch(handler)` as it is written behind a promise: on a line of its own behind a chain that has one for each link. */
+export function catchText(promise: Expr, handler: string, text: string): string {
+  const callee = promise.kind === 'Call' && promise.callee.kind === 'Member' ? promise.callee : undefined;
+  const dot = callee ? text.lastIndexOf('.', callee.nameSpan.start) : -1;
+  const lineStart = text.lastIndexOf('\n', dot) + 1;
+  const lead = dot >= 0 ? text.slice(lineStart, dot) : 'x';
+  return lead.trim() === '' ? `\n${lead}.catch(${handler})` : `.catch(${handler})`;
+}
+
 function handlerFor(way: WayOn, textOf: (expr: Expr) => string): string | undefined {
   if (way.is === 'reject') return way.name;
   if (way.is !== 'call') return undefined;

@@ -59,6 +59,8 @@ export interface Code {
   textOf(node: AnyNode): string;
   /** How the code around a place would answer a failure there, best first. `link`: the expression of the link, if at hand. */
   waysOn(node: AnyNode, link?: Link): readonly WayOn[];
+  /** What a failure may do with its link: the one brings the callback that closes it, where there is such a thing. */
+  readonly linkEnd: 'disconnect' | 'close';
   /** What the place of a lambda or function value wants it to yield; absent: anything, or not known. */
   wantedResult(value: Expr): Ty | undefined;
 }

@@ -11,7 +11,7 @@ import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
 import { saysTolerated } from '../effects/tolerance.js';
 import { unansweredIn } from '../effects/unanswered.js';
-import { waysOnAt } from '../effects/ways-on.js';
+import { endOf, waysOnAt } from '../effects/ways-on.js';
 import type { Profile } from '../profile/types.js';
 import type { Targets } from '../profile/targets.js';
 import type { Resolver } from '../resolve/api.js';
@@ -95,6 +95,7 @@ function codeOf(a: Analysis, file: File, text: string): Code {
     onlyTells: node => tells(a, node),
     textOf: node => text.slice(node.span.start, node.span.end),
     waysOn: (node, link) => waysOnAt(a, node, link),
+    get linkEnd() { return endOf(a); },
     wantedResult: value => resolver.wantedFunction(value)?.result,
   };
 }

@@ -136,6 +136,16 @@ describe('statements before and after another', () => {
   });
 });
 
+describe('a statement of several lines in the place of another', () => {
+  it('spreads a block of one line that holds nothing else', () => {
+    const source = kt('fun f() {\n    post { a() }\n    each({ x -> b(x) }, 1)\n}\n');
+    expect(source.edit({ do: 'replace', node: source.node('Return', 'a()'), by: guard() })).toBe(
+      'fun f() {\n    post {\n        if (failed) {\n            retry()\n        }\n    }\n    each({ x -> b(x) }, 1)\n}\n');
+    expect(source.edit({ do: 'replace', node: source.node('Return', 'b(x)'), by: guard() })).toBe(
+      'fun f() {\n    post { a() }\n    each({ x ->\n        if (failed) {\n            retry()\n        }\n    }, 1)\n}\n');
+  });
+});
+
 describe('the body of a function', () => {
   const body = (where: 'first' | 'last', fn: Fn, ...stmts: Stmt[]): Edit => ({ do: 'body', where, fn, stmts });
 

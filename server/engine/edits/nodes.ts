@@ -3,7 +3,7 @@ import type { AnyNode, Assign, BinaryOp, Expr, Stmt } from '../../ir/ir.js';
 import { Refused, type Target, type TextEdit } from '../edits.js';
 import { blockAround, bracedInstead, insertion, lines, shapeOf } from './blocks.js';
 import { removeEdits } from './statements.js';
-import { indentOf, isFirstOnLine } from './text.js';
+import { behindPrevious, indentOf, isFirstOnLine, nextVisible } from './text.js';
 
 export function replaceEdits(target: Target, node: Expr | Stmt, by: Expr | Stmt): TextEdit[] {
   const [parent] = target.around(node);
@@ -34,8 +34,22 @@ function replaceStmt(target: Target, node: Stmt, by: Stmt): TextEdit[] {
   const stmts = by.kind === 'Block' && by.label === undefined ? by.stmts : [by];
   if (stmts.length === 0) return removeEdits(target, node);
   if (stmts.length > 1 && shape.is === 'single') return bracedInstead(target, block, stmts);
+  if (shape.is === 'list' && shape.braces && block.stmts.length === 1 && !text.slice(shape.inside.start, shape.inside.end).includes('\n')) {
+    const spread = spreadInstead(target, node, stmts);
+    if (spread) return spread;
+  }
   if (stmts.length > 1 && !isFirstOnLine(text, node.span.start)) throw new Refused('several statements do not fit between others on one line');
   return [{ at: node.span, text: lines(target, stmts, indentOf(text, node.span.start)) }];
+}
+
+/** `{ a() }` becomes a block of several lines, if what comes in the place of its one statement needs them. */
+function spreadInstead(target: Target, node: Stmt, stmts: readonly Stmt[]): TextEdit[] | undefined {
+  const { text, style } = target;
+  const outer = indentOf(text, node.span.start);
+  const inner = outer + style.unit;
+  const written = lines(target, stmts, inner);
+  if (!written.includes('\n')) return undefined;
+  return [{ at: { start: behindPrevious(text, node.span.start), end: nextVisible(text, node.span.end) }, text: style.eol + inner + written + style.eol + outer }];
 }
 
 export function wrapEdits(target: Target, node: Expr | Stmt, before: string, after: string): TextEdit[] {
