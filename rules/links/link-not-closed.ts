@@ -42,7 +42,8 @@ function consequence({ file, targets }: Facts): string {
   return `Android, in every version, grants ${clients}; each one left open counts until the process ends, and then connecting fails with status 257 or 133`;
 }
 
-function tell(facts: Facts, { open, verdict }: LinkLife): Told | undefined {
+function tell(facts: Facts, life: LinkLife): Told | undefined {
+  const { open, verdict } = life;
   const { callee } = open;
   const name = callee.kind === 'Member' || callee.kind === 'Name' ? callee.name : 'this call';
   switch (verdict.is) {
@@ -56,6 +57,11 @@ function tell(facts: Facts, { open, verdict }: LinkLife): Told | undefined {
     };
     case 'weakly-closed': return weaklyClosed(name, verdict);
     case 'left-open': return leftOpen(name, verdict);
+    case 'never-ended': return {
+      ...(isOpenToOthers(life) && { severity: 'hint' as const }),
+      wrong: `Nothing that the app does ever ends the link that ${name} opens: its callbacks close it when the other side has gone, or an attempt has failed`,
+      related: verdict.by.map(({ call }) => ({ node: call, message: 'This waits until the link has ended by itself' })),
+    };
     case 'overwritten': return overwritten(name, verdict);
     case 'only-disconnected': return { severity: 'hint', wrong: 'This ends the radio link, and nothing in the program ever closes the client, wherever it was opened' };
     case 'forgotten': return {
@@ -66,6 +72,11 @@ function tell(facts: Facts, { open, verdict }: LinkLife): Told | undefined {
       ],
     };
   }
+}
+
+/** A field that others may reach, and disconnect what is in it. */
+function isOpenToOthers({ holders }: LinkLife): boolean {
+  return holders.some(h => h.is === 'decl' && h.decl.is === 'field' && !h.decl.node.modifiers.has('private') && !h.decl.node.modifiers.has('protected'));
 }
 
 function neverClosed(name: string, { disconnects }: Verdict & { is: 'never-closed' }): Told {

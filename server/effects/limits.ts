@@ -9,8 +9,9 @@ import { unguarded } from '../flow/paths.js';
 import { levelsBelow, limitAt, osLimit, rangeAt } from '../catalogue/index.js';
 import type { Analysis } from './analysis.js';
 import { returnsOf } from './origins.js';
-import { cannotNotify, mostIn, passingIn, registersAt, type Passing } from './registrations.js';
+import { mostIn, passingIn, registersAt, type Passing } from './registrations.js';
 import { roundsOf } from './rounds.js';
+import { cannotNotify } from './working-ways.js';
 
 export interface Registrations extends Passing {
   /** `counted` in the code, `listed` in the profile, `unbounded`: as many as the peripheral happens to offer. */

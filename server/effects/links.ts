@@ -13,7 +13,7 @@ import { holdersOf, keptFrom, type Holder } from './holders.js';
 import { forgettingOf, overwritingOf, type Forgetting, type Overwriting } from './lost-links.js';
 import { callsDoing } from './operations.js';
 import { originsOf, receiverOrigins, type Origin } from './origins.js';
-import { liveWays, weaknessOf, type Weakness } from './reach.js';
+import { isOnlyAfterwards, liveWays, weaknessOf, type Weakness } from './reach.js';
 import { roleOf } from './roles.js';
 import { webVerdict, type Exposed } from './web-links.js';
 
@@ -39,6 +39,8 @@ export type Verdict =
   | { readonly is: 'weakly-closed'; readonly by: readonly Closer[]; readonly why: Weakness }
   /** Held by this function alone, which has a way out that does not close. */
   | { readonly is: 'left-open'; readonly by: readonly Closer[]; readonly exits: readonly Stmt[]; readonly exposed?: Exposed }
+  /** Its own callbacks close it when it has ended; nothing that the app does ever ends it. */
+  | { readonly is: 'never-ended'; readonly by: readonly Closer[] }
   | { readonly is: 'overwritten'; readonly how: Overwriting; readonly by: readonly Closer[] }
   | { readonly is: 'forgotten'; readonly how: Forgetting; readonly by: readonly Closer[] }
   /** The opening is not in the program, and all that the program ever does with the link in the end is disconnect it. */
@@ -104,6 +106,8 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[]): Verdict {
   // What one place leaves out, another may take: success here, failure there.
   const both = weak.some(w => w?.is === 'success') && weak.some(w => w?.is === 'failure');
   if (!unsure && !both && weak[0] && weak.every(weakness => weakness !== undefined)) return { is: 'weakly-closed', by: live, why: weak[0] };
+  const disconnects = (): boolean => disconnectsOf(a, decls, callbacks).some(call => liveWays(a, call).length > 0);
+  if (!unsure && live.every(closer => isOnlyAfterwards(a, closer.call)) && !disconnects()) return { is: 'never-ended', by: live };
   return lost(a, open, holders, callbacks ?? new Set(), live, unsure) ?? { is: 'closed', by: live };
 }
 

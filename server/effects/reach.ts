@@ -8,6 +8,7 @@ import { unguarded } from '../flow/paths.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { returnsOf } from './origins.js';
+import { isBeside } from './working-ways.js';
 import { callsOf, waysTo, type Way } from './ways.js';
 
 /** Ways on which a place is reached; those that only a function without callers leads to are left out. */
@@ -29,7 +30,8 @@ function isDeadEnd(a: Analysis, fn: Fn): boolean {
   if (fn.modifiers.has('override') || fn.modifiers.has('abstract') || fn.annotations.length > 0) return false;
   if (fn.modifiers.has('private')) return true;
   const owner = a.program.ownerOf(fn);
-  const siblings = owner?.functions.filter(other => other !== fn && other.name !== undefined) ?? [];
+  // An override is called by whoever knows the type above, which says nothing about who uses the class.
+  const siblings = owner?.functions.filter(other => other !== fn && other.name !== undefined && !other.modifiers.has('override')) ?? [];
   return siblings.some(other => a.resolver.callersOf(other).some(call => isElsewhere(a, call, owner) && moduleOf(a, call) === moduleOf(a, fn)));
 }
 
@@ -61,6 +63,27 @@ export function weaknessOf(a: Analysis, call: Call): Weakness | undefined {
     const found = liveWays(a, call).map(way => weaknessOn(a, call, way));
     return found.length > 0 && found.every(weakness => weakness !== undefined) ? found[0] : undefined;
   });
+}
+
+/**
+ * Whether a place that closes is only ever reached because the link has ended by itself, or because something went wrong on
+ * it: then the app itself never ends a link that works.
+ */
+export function isOnlyAfterwards(a: Analysis, call: Call): boolean {
+  return a.once<Call, boolean>('only-afterwards', call, false, () => liveWays(a, call).every(way => {
+    const { start } = way;
+    if (start.is !== 'callback' || start.type !== 'BluetoothGattCallback') return false;
+    if (start.member.name === 'onConnectionStateChange') return true;
+    return [call, ...way.calls].some(place => isAfterFailure(a, place, start.fn));
+  }));
+}
+
+/** Only reached where a status was not success, a look-up found nothing, a start was refused, or something was thrown. */
+function isAfterFailure(a: Analysis, place: Call, callback: Fn): boolean {
+  const at = a.stepsOf(place);
+  const status = statusOf(a, callback);
+  const gates = (edge: Edge): boolean => isBeside(a, edge) || (status !== undefined && statusSaid(a, edge.when, status) === false);
+  return at !== undefined && at.steps.length > 0 && at.steps.every(step => unguarded(at.graph, step, { edge: gates }) === undefined);
 }
 
 function weaknessOn(a: Analysis, call: Call, way: Way): Weakness | undefined {
@@ -181,15 +204,18 @@ function declOf(a: Analysis, expr: Expr): Decl | undefined {
 
 /** Whether a place in a callback is reached only after its status was found to be success, or not to be. */
 function onlyWhen(a: Analysis, callback: Fn, place: Call, success: boolean): boolean {
-  const member = a.resolver.isPlatformCallback(callback)?.member;
-  const at = member?.params?.findIndex(p => p.is === 'status') ?? -1;
-  const param = at >= 0 ? callback.params[at] : undefined;
-  const status = param && a.resolver.declFor(param);
+  const status = statusOf(a, callback);
   const graph = a.graph(callback);
   const steps = graph ? stepsUpTo(a, callback, place).flatMap(node => graph.stepsOf(node)) : [];
   if (!status || !graph || steps.length === 0) return false;
   const gates = (edge: Edge): boolean => statusSaid(a, edge.when, status) === success;
   return steps.every((step: Step) => unguarded(graph, step, { edge: gates }) === undefined);
+}
+
+function statusOf(a: Analysis, callback: Fn): Decl | undefined {
+  const at = a.resolver.isPlatformCallback(callback)?.member.params?.findIndex(p => p.is === 'status') ?? -1;
+  const param = at >= 0 ? callback.params[at] : undefined;
+  return param && a.resolver.declFor(param);
 }
 
 /** The place itself, or the lambda that is made in the callback and in which it stands. */

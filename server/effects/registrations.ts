@@ -12,11 +12,11 @@ import type { Edge, Step } from '../flow/graph.js';
 import { wayFrom } from '../flow/paths.js';
 import { solve } from '../flow/solve.js';
 import type { Analysis } from './analysis.js';
-import { acceptFailed } from './guards.js';
 import { queueOf } from './queues.js';
 import { argumentAt, roleOf } from './roles.js';
 import { inRound, roundsOf, type Rounds } from './rounds.js';
 import { callsIn } from './starting.js';
+import { isBeside } from './working-ways.js';
 import { atCall, keyOf, linkThing, subjectOf, type Thing } from './subjects.js';
 
 /** The call at which the count passes a limit. */
@@ -169,53 +169,6 @@ function plus(x: Count, y: Count): Count {
   const { frees } = y;
   const kept = frees === 'all' ? [] : [...x.sure].filter(([key]) => !frees.has(key));
   return { sure: new Map([...kept, ...y.sure]), most: frees === 'all' ? y.most : x.most + y.most, frees: freed(x, y), either: [...x.either, ...y.either] };
-}
-
-// ---- Ways on which things work ------------------------------------------
-
-/** Ways on which a look-up found nothing, a start was refused, or something was thrown. */
-function isBeside(a: Analysis, edge: Edge): boolean {
-  const guard = edge.when;
-  if (!guard) return false;
-  if (guard.is === 'exception') return true;
-  if (guard.is === 'null') return guard.holds && isLookUp(a, guard.value);
-  if (guard.is !== 'condition') return false;
-  if (acceptFailed(a, guard) || (!guard.holds && subscribes(a, guard.test)) || cannotNotify(a, guard.test, guard.holds)) return true;
-  if (guard.test.kind !== 'Binary') return false;
-  const { op, left, right } = guard.test;
-  if (right.kind === 'Literal' && right.value === null) return (op === '==' ? guard.holds : op === '!=' && !guard.holds) && isLookUp(a, left);
-  return right.kind === 'Literal' && right.value === false && op === '==' && guard.holds && subscribes(a, left);
-}
-
-function isLookUp(a: Analysis, value: Expr): boolean {
-  return /^Bluetooth(?:Gatt|Remote)/.test(a.resolver.typeOf(value)?.name ?? '');
-}
-
-/** A helper that says with a boolean whether it subscribed. */
-function subscribes(a: Analysis, test: Expr): boolean {
-  return test.kind === 'Call' && a.resolver.typeOf(test)?.name === 'boolean' && perRound(a, test).most > 0;
-}
-
-/** A test of the properties that says: this characteristic does not notify. What the code subscribes to does. */
-export function cannotNotify(a: Analysis, test: Expr, holds: boolean): boolean {
-  if (test.kind === 'Call') return !holds && asksProperties(a, test, 0);
-  if (test.kind === 'Member') return !holds && /^(?:notify|indicate)$/.test(test.name);
-  if (test.kind !== 'Binary' || !asksProperties(a, test, 0)) return false;
-  const isZero = a.resolver.constants.whole(test.right) === 0;
-  if (test.op === '==') return holds === isZero;
-  if (test.op === '!=') return holds !== isZero;
-  return test.op === '>' && !holds;
-}
-
-function asksProperties(a: Analysis, expr: AnyNode, depth: number): boolean {
-  let found = false;
-  a.eachBelow(expr, node => {
-    if (node.kind === 'Member' && node.name === 'properties' && isLookUp(a, node.object)) found = true;
-    if (node.kind === 'Name' && node.name === 'properties') found = true;
-    if (node.kind === 'Call' && depth < 2) found ||= a.resolver.calleeOf(node).fns.some(fn => fn.body !== undefined && fn.body.stmts.length === 1 && asksProperties(a, fn.body, depth + 1));
-    return found ? 'skip' : undefined;
-  });
-  return found;
 }
 
 // ---- What a call registers ----------------------------------------------

@@ -15,6 +15,10 @@ class ScaleLink(private val context: Context) {
         gatt = device.connectGatt(context, false, callback)
     }
 
+    fun disconnect() {
+        gatt?.disconnect()
+    }
+
     private val callback = object : BluetoothGattCallback() {
         override fun onConnectionStateChange(gatt: BluetoothGatt, status: Int, newState: Int) {
             if (status == BluetoothGatt.GATT_SUCCESS) {

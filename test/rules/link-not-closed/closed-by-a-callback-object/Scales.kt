@@ -20,6 +20,11 @@ class Scales(private val context: Context) : LinkListener {
         second = b.connectGatt(context, false, ListenedCallback(this))
     }
 
+    fun leave() {
+        first?.disconnect()
+        second?.disconnect()
+    }
+
     override fun onEnded(gatt: BluetoothGatt) {
         gatt.close()
     }
