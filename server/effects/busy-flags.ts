@@ -36,7 +36,7 @@ export function saysFree(a: Analysis, guard: Guard): boolean {
 function askedBy(a: Analysis, guard: Guard): readonly Asked[] {
   switch (guard.is) {
     case 'condition': return ofTest(a, guard.test, guard.holds);
-    case 'null': return ofState(a, guard.value, { is: 'value', value: null, equal: guard.holds });
+    case 'null': return guard.holds ? ofState(a, guard.value, { is: 'value', value: null, equal: true }) : [];
     case 'match': {
       const value = 'when' in guard.test ? valueOf(a, guard.test.when) : undefined;
       return value === undefined ? [] : ofState(a, guard.subject, { is: 'value', value, equal: guard.holds });
@@ -63,7 +63,8 @@ function ofComparison(a: Analysis, test: Expr & { kind: 'Binary' }, equal: boole
   // `queue.size == 1`: what was just put in is alone there.
   if (counted && (value === 0 || value === 1)) return equal ? ofState(a, counted, { is: 'empty' }) : [];
   if (value === true || value === false) return ofTest(a, test.left, equal === value, depth + 1);
-  return value === undefined ? [] : ofState(a, test.left, { is: 'value', value, equal });
+  // That something is there says nothing of the slot; that nothing is pending does.
+  return value === undefined || (value === null && !equal) ? [] : ofState(a, test.left, { is: 'value', value, equal });
 }
 
 function ofCall(a: Analysis, call: Call, holds: boolean, depth: number): readonly Asked[] {
@@ -102,9 +103,14 @@ function ofState(a: Analysis, expr: Expr, wants: Wanted, depth = 0): readonly As
   if (decl?.is === 'field' && decl.node.getter && wants.is === 'value' && typeof wants.value === 'boolean') {
     return depth < 3 ? ofAnswer(a, decl.node.getter, wants.equal === wants.value, depth) : [];
   }
-  if (decl?.is === 'field' || (decl?.is === 'local' && decl.node.kind === 'Let')) return [{ decl, wants }];
+  if (decl?.is === 'field' || (decl?.is === 'local' && decl.node.kind === 'Let')) return isLinkObject(a, expr) ? [] : [{ decl, wants }];
   if (expr.kind === 'Member' && HOLDERS.has(expr.name)) return ofState(a, expr.object, wants, depth);
   return expr.kind === 'Call' && expr.callee.kind === 'Member' && expr.callee.name === 'get' ? ofState(a, expr.callee.object, wants, depth) : [];
+}
+
+/** A client, a device or an attribute: it is there or not, and no book-keeping. */
+function isLinkObject(a: Analysis, expr: Expr): boolean {
+  return /^Bluetooth/.test(a.resolver.typeOf(expr)?.name ?? '');
 }
 
 // ---- Whether it is kept -------------------------------------------------

@@ -20,7 +20,7 @@ import type { Way } from './ways.js';
 
 export type Exposure =
   /** The project has a queue, and this way goes past it. */
-  | { readonly is: 'past-queue'; readonly queue: string; readonly at: Call; readonly op: Call; readonly way: Way }
+  | { readonly is: 'past-queue'; readonly queue: string; readonly at: Call; readonly op: Call; readonly way: Way; readonly other?: Call }
   /** Runs for every value of a stream. */
   | { readonly is: 'stream'; readonly at: Call; readonly op: Call; readonly way: Way; readonly stream: string }
   /** Nothing here prevents a second one: two buttons, a public function. */
@@ -106,7 +106,7 @@ function connectsInside(a: Analysis, fn: Fn): boolean {
 function exposed(a: Analysis, op: Call, way: Way): Exposure | undefined {
   if (isFresh(a, op)) return undefined;
   const queue = pastQueue(a, op, way);
-  if (queue) return { is: 'past-queue', queue, at: placeOf(a, op, way), op, way };
+  if (queue) return { is: 'past-queue', ...queue, at: placeOf(a, op, way), op, way };
   const stream = streamOf(a, op, way);
   if (stream?.certain) return { is: 'stream', stream: stream.name, at: nearHandler(a, op, way), op, way };
   if (!stream && ((way.start.is === 'outside' && !way.start.known) || way.calls.some(call => isFresh(a, call)))) return undefined;
@@ -159,9 +159,9 @@ interface Queued {
 }
 
 /** The queue that other operations of the same link go through, so that passing it is a fault. */
-function pastQueue(a: Analysis, op: Call, way: Way): string | undefined {
+function pastQueue(a: Analysis, op: Call, way: Way): { readonly queue: string; readonly other?: Call } | undefined {
   const declared = declaredQueue(a, a.fileOf(op)?.language);
-  if (declared !== undefined) return declared;
+  if (declared !== undefined) return { queue: declared };
   const owners = ownersOf(a, op, way);
   const kept = keptIn(a, linkOf(a, op));
   const others = queuedOperations(a).filter(queued => a.fileOf(queued.op)?.language === a.fileOf(op)?.language
@@ -170,20 +170,21 @@ function pastQueue(a: Analysis, op: Call, way: Way): string | undefined {
   const kind = kindOf(a, op);
   // A queue for one kind of operation says nothing of the others, nor does one for values of what sets up or measures the link.
   if (!kinds.has(kind) && (kinds.size < 2 || !VALUES.has(kind))) return undefined;
-  return (others.find(queued => kindOf(a, queued.op) === kind) ?? others[0])?.queue;
+  const other = others.find(queued => kindOf(a, queued.op) === kind) ?? others[0];
+  return other && { queue: other.queue, other: other.op };
 }
 
 /** The outermost classes on the way, and what they extend. */
 function ownersOf(a: Analysis, op: Call, way: Way): ReadonlySet<Class> {
   const found = new Set<Class>();
   for (const call of [op, ...way.calls]) {
-    const cls = outermost(a, call);
+    const cls = outermostClass(a, call);
     if (cls) [cls, ...a.resolver.superclassesOf(cls)].forEach(each => found.add(each));
   }
   return found;
 }
 
-function outermost(a: Analysis, node: AnyNode): Class | undefined {
+export function outermostClass(a: Analysis, node: AnyNode): Class | undefined {
   let cls = a.program.enclosingClass(node);
   for (let up = cls && a.program.enclosingClass(cls); up; up = a.program.enclosingClass(up)) cls = up;
   return cls;
@@ -223,7 +224,7 @@ export function queuedOperations(a: Analysis): readonly Queued[] {
       for (const way of waysThroughQueues(a, op)) {
         if (way.start.is !== 'queue' || !way.start.sure) continue;
         // The queue may stand in another class than what it runs.
-        for (const owner of new Set([op, way.start.fn, ...(way.start.at ? [way.start.at] : [])].map(node => outermost(a, node)))) found.push({ op, queue: way.start.name, owner, payloads: way.start.payloads === true });
+        for (const owner of new Set([op, way.start.fn, ...(way.start.around ?? [])].map(node => outermostClass(a, node)))) found.push({ op, queue: way.start.name, owner, payloads: way.start.payloads === true });
       }
     }
     return found;

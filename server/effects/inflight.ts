@@ -234,11 +234,12 @@ class Analyser {
 
   /** The second start comes round a loop: it may be the same step for another element, or for none. */
   private inLoop(loop: AnyNode, step: Step, base: Omit<Overlap, 'kind' | 'certain'>, second: Started): Overlap | undefined {
-    const { first, call } = base;
+    const { first } = base;
     if (first.connecting || first.queued !== undefined) return undefined;
     if (isAnotherEachRound(this.a, second.link, loop) || exclude(this.heldBy(first, loop), this.heldNow(step, second))) return undefined;
-    if (first.call === call && this.onlyOnce(loop, step)) return undefined;
-    return { ...base, kind: this.areGathered(first.call, call) ? 'parallel' : 'loop', certain: true };
+    // What comes later in the text is reported; that it may also come in an earlier round adds nothing.
+    if (this.onlyOnce(loop, step)) return undefined;
+    return { ...base, kind: this.areGathered(first.call, base.call) ? 'parallel' : 'loop', certain: true };
   }
 
   private areGathered(x: Call, y: Call): boolean {

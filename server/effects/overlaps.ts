@@ -4,17 +4,38 @@ import type { Analysis } from './analysis.js';
 import { leadsToOperation } from './busy-flags.js';
 import { exposureOf, type Exposure } from './exposure.js';
 import { flightOf, type Overlap } from './inflight.js';
+import { entryFor, type Entry } from './queue-entries.js';
 import { queueOf } from './queues.js';
+import { roleOf } from './roles.js';
 import { isOperation } from './starting.js';
 import { gatherer } from './together.js';
 
-export type Collision =
-  | { readonly is: 'overlap'; readonly at: Call; readonly overlap: Overlap }
-  | { readonly is: 'exposed'; readonly at: Call; readonly exposure: Exposure };
+/** What becomes of the second operation. */
+export type Harm =
+  /** The platform's busy flag refuses it, with false or with a status. */
+  | 'refused-by-flag' | 'refused-by-status'
+  /** No flag guards it, or what is under way: it is accepted, and the two collide. */
+  | 'collides'
+  | 'without-link'
+  /** A browser rejects its promise. */
+  | 'rejected';
+
+interface Place {
+  readonly at: Call;
+  readonly harm: Harm;
+  /** How the class hands operations to its queue. */
+  readonly entry?: Entry;
+}
+
+export type Collision = Place & Found;
+type Found = { readonly at: Call } & (
+  | { readonly is: 'overlap'; readonly overlap: Overlap }
+  | { readonly is: 'exposed'; readonly exposure: Exposure }
+);
 
 export function collisionsIn(a: Analysis, file: File): readonly Collision[] {
-  const found = new Map<Call, Collision>();
-  const note = (collision: Collision): void => {
+  const found = new Map<Call, Found>();
+  const note = (collision: Found): void => {
     const known = found.get(collision.at);
     if (!known || (!isCertain(known) && isCertain(collision))) found.set(collision.at, collision);
   };
@@ -25,9 +46,38 @@ export function collisionsIn(a: Analysis, file: File): readonly Collision[] {
     }
   }
   for (const op of operations) for (const exposure of exposureOf(a, op)) note({ is: 'exposed', at: exposure.at, exposure });
-  const explained = new Set([...found.values()].filter(isCertain).flatMap(c => (c.is === 'overlap' ? [c.overlap.op, c.overlap.first.op] : [c.exposure.op])));
-  // What is surely wrong with an operation says it all; that it might also meet others adds nothing.
-  return [...found.values()].filter(c => a.fileOf(c.at) === file && (isCertain(c) || c.is === 'overlap' || !explained.has(c.exposure.op))).sort((x, y) => x.at.span.start - y.at.span.start);
+  return worthTelling(a, file, [...found.values()]).map(collision => explainedBy(a, collision));
+}
+
+/**
+ * What is surely wrong in a function says it all; that an operation there might also meet others adds nothing. And where
+ * nothing is surely wrong, once is enough.
+ */
+function worthTelling(a: Analysis, file: File, all: readonly Found[]): readonly Found[] {
+  const certain = all.filter(isCertain);
+  const explained = new Set<unknown>(certain.flatMap(c => [a.home(c.at), ...(c.is === 'overlap' ? [c.overlap.op, c.overlap.first.op] : [c.exposure.op])]));
+  const here = all.filter(c => a.fileOf(c.at) === file).sort((x, y) => x.at.span.start - y.at.span.start);
+  return here.filter(c => {
+    if (c.is === 'overlap' || isCertain(c)) return true;
+    const home = a.home(c.at);
+    if (explained.has(c.exposure.op) || explained.has(home)) return false;
+    explained.add(home);
+    return true;
+  });
+}
+
+function explainedBy(a: Analysis, found: Found): Collision {
+  const entry = entryFor(a, found.at);
+  return { ...found, harm: harmOf(a, found), ...(entry && { entry }) };
+}
+
+function harmOf(a: Analysis, found: Found): Harm {
+  if (found.is === 'overlap' && found.overlap.kind === 'connecting') return 'without-link';
+  const second = roleOf(a, found.is === 'overlap' ? found.overlap.op : found.exposure.op);
+  const first = found.is === 'overlap' ? roleOf(a, found.overlap.first.op) : undefined;
+  if (second?.answer === 'promise') return 'rejected';
+  if (second?.slot === 'collides' || first?.slot === 'collides') return 'collides';
+  return second?.answer === 'accept-status' ? 'refused-by-status' : 'refused-by-flag';
 }
 
 /** What is looked at by itself: functions, and lambdas that a queue runs when their turn comes. */
@@ -60,6 +110,6 @@ function operationsIn(a: Analysis, fn: Fn): readonly Call[] {
   });
 }
 
-export function isCertain(collision: Collision): boolean {
+function isCertain(collision: Found): boolean {
   return collision.is === 'overlap' ? collision.overlap.certain : collision.exposure.is !== 'possible';
 }

@@ -6,6 +6,7 @@ import type { AnyNode, Call, Class, Expr, Fn } from '../ir/ir.js';
 import type { Decl } from '../resolve/api.js';
 import type { Analysis } from './analysis.js';
 import { leadsToOperation } from './busy-flags.js';
+import { isChain } from './promises.js';
 import { runOfLambda } from './runs.js';
 import { waitIn } from './waits.js';
 import { waysTo } from './ways.js';
@@ -229,18 +230,51 @@ function leadsToOperationIn(a: Analysis, node: AnyNode): boolean {
 /** Callbacks that say that an operation has ended. AOSP BluetoothGattCallback. */
 export const COMPLETIONS = /^(?:onCharacteristic(?:Read|Write)|onDescriptor(?:Read|Write)|onMtuChanged|onReadRemoteRssi|onReliableWriteCompleted|onPhyRead|onNotificationSent)$/;
 
-/** Whether completion starts a queue's runner, or it waits for it itself: `no` when its starts are known and none is. */
-export function pumpOf(a: Analysis, queue: CollectionQueue): 'yes' | 'perhaps' | 'no' {
-  return a.once<CollectionQueue, 'yes' | 'perhaps' | 'no'>('pump', queue, 'perhaps', () => {
-    let unknown = false;
-    for (const runner of queue.runners) {
-      if (waitIn(a, runner) === 'waits') return 'yes';
-      for (const { start } of waysTo(a, runner.body ?? runner)) {
-        if (start.is === 'callback' && COMPLETIONS.test(start.member.name)) return 'yes';
-        if (start.is === 'outside') unknown = true;
-      }
+/** What starts a queue's runner again. */
+export interface Pump {
+  /** Whether completion does, or the runner waits for it itself; `no` when its starts are known and none is. */
+  readonly works: 'yes' | 'perhaps' | 'no';
+  /** The callbacks of completion that do. */
+  readonly by: readonly Fn[];
+}
+
+export function pumpOf(a: Analysis, queue: CollectionQueue): Pump {
+  return a.once<CollectionQueue, Pump>('pump', queue, { works: 'perhaps', by: [] }, () => {
+    const runners = [...queue.runners];
+    const starts = runners.flatMap(runner => waysTo(a, runner.body ?? runner).map(way => way.start));
+    const by = starts.flatMap(start => (start.is === 'callback' && COMPLETIONS.test(start.member.name) ? [start.fn] : []));
+    if (by.length > 0 || runners.some(runner => waitIn(a, runner) === 'waits' || isChainedToItself(a, runner))) return { works: 'yes', by };
+    return { works: starts.some(start => start.is === 'outside') ? 'perhaps' : 'no', by };
+  });
+}
+
+/** `step().finally(() => this.next())`: the promise of what was taken starts the runner again. */
+function isChainedToItself(a: Analysis, runner: Fn): boolean {
+  return a.resolver.callersOf(runner).some(call => {
+    for (let fn = a.program.enclosingFn(call); fn; fn = a.program.enclosingFn(fn)) {
+      const lambda = a.program.parentOf(fn);
+      const chain = lambda?.kind === 'Lambda' ? a.program.parentOf(lambda) : undefined;
+      if (chain?.kind === 'Call' && isChain(chain) && isWithinFn(a, chain, runner)) return true;
     }
-    return unknown ? 'perhaps' : 'no';
+    return false;
+  });
+}
+
+function isWithinFn(a: Analysis, node: AnyNode, fn: Fn): boolean {
+  for (let up = a.program.enclosingFn(node); up; up = a.program.enclosingFn(up)) if (up === fn) return true;
+  return false;
+}
+
+/** The functions that put something into a queue, and those that call them. */
+export function feedersOf(a: Analysis, queue: CollectionQueue): readonly Fn[] {
+  return a.once<CollectionQueue, readonly Fn[]>('feeders', queue, [], () => {
+    const putters = a.resolver.readsOf(queue.decl).flatMap(read => {
+      const member = a.program.parentOf(read);
+      const home = member?.kind === 'Member' && PUTS.has(member.name) ? a.home(member) : undefined;
+      return home?.kind === 'Fn' ? [home] : [];
+    });
+    const callers = putters.flatMap(fn => a.resolver.callersOf(fn)).flatMap(call => a.program.enclosingFn(call) ?? []);
+    return [...new Set([...putters, ...callers])];
   });
 }
 

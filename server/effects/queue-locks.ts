@@ -16,8 +16,9 @@ export interface Serial {
   readonly name: string;
   /** Whether it is seen that each waits for the one before. */
   readonly sure: boolean;
-  /** What holds what waits, where that is a collection; and whether that is mere payloads, for one attribute. */
-  readonly at?: AnyNode;
+  /** Places in the classes that have to do with the queue: where it stands, is filled, and is started again. */
+  readonly around?: readonly AnyNode[];
+  /** It holds mere payloads, for one attribute. */
   readonly payloads?: true;
 }
 

@@ -6,7 +6,7 @@
 import type { AnyNode, Call, Expr, Fn } from '../ir/ir.js';
 import type { Analysis } from './analysis.js';
 import { takersOf } from './carried.js';
-import { collectedIn, collectedObjects, collectionsOf, pumpOf, type CollectionQueue } from './queue-collections.js';
+import { collectedIn, collectedObjects, collectionsOf, feedersOf, pumpOf, type CollectionQueue } from './queue-collections.js';
 import { isTail, limiterOf, lockHeldAt, messageOf, serialRun, sinkOf, type Serial } from './queue-locks.js';
 import { runOf, runOfLambda } from './runs.js';
 import type { Started } from './starting.js';
@@ -35,9 +35,10 @@ function runnerQueue(a: Analysis, fn: Fn): Queue | undefined {
 
 /** A collection that nothing starts again is no queue: what it holds goes out as fast as somebody takes it. */
 function asQueue(a: Analysis, queue: CollectionQueue): Queue | undefined {
-  const pump = pumpOf(a, queue);
-  if (pump === 'no') return undefined;
-  return { name: queue.decl.name, sure: pump === 'yes', ...(queue.decl.is !== 'platform' && { at: queue.decl.node }), ...(!queue.runnable && { payloads: true as const }) };
+  const { works, by } = pumpOf(a, queue);
+  if (works === 'no') return undefined;
+  const around = [...(queue.decl.is === 'platform' ? [] : [queue.decl.node]), ...by, ...feedersOf(a, queue)];
+  return { name: queue.decl.name, sure: works === 'yes', around, ...(!queue.runnable && { payloads: true as const }) };
 }
 
 /** A lambda, reference or object that is handed to a queue. */
@@ -76,7 +77,15 @@ function givenQueue(a: Analysis, call: Call, argument: Expr, fn: Fn): Queue | un
     const found = param && queueOfParam(a, callee, param);
     if (found) return found;
   }
-  return limiterOf(a, call);
+  return declaredCall(a, call) ?? limiterOf(a, call);
+}
+
+/** A function that the profile names, of which the program holds no body: known by its class. */
+function declaredCall(a: Analysis, call: Call): Queue | undefined {
+  const name = a.calleeName(call);
+  const type = a.resolver.calleeOf(call).receiver?.ty;
+  const full = type && name !== undefined ? `${type.name}.${name}` : name;
+  return full !== undefined && a.words.queue.has(full) ? { name: full, sure: true, declared: true } : undefined;
 }
 
 /** Whether a function hands a parameter on to a queue, or runs it inside one. */
@@ -119,7 +128,7 @@ function queueOfRead(a: Analysis, fn: Fn, read: Expr): Queue | undefined {
 /** Stops the way up at whatever a queue runs, and where a lock is held. */
 export const byQueue = (a: Analysis): Interceptor => (fn, node): Start | undefined => {
   const queue = queueOf(a, fn) ?? lockHeldAt(a, fn, node);
-  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure, ...(queue.at && { at: queue.at }), ...(queue.payloads && { payloads: true as const }) };
+  return queue && { is: 'queue', fn, name: queue.name, sure: queue.sure, ...(queue.around && { around: queue.around }), ...(queue.payloads && { payloads: true as const }) };
 };
 
 /** All ways to a place, those through a queue marked as such. */

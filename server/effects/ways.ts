@@ -27,7 +27,7 @@ export type Start =
   /** Run when something ends. */
   | { readonly is: 'teardown'; readonly run: Run; readonly fn: Fn }
   /** The project's queue runs it. */
-  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean; readonly payloads?: true; readonly at?: AnyNode }
+  | { readonly is: 'queue'; readonly fn: Fn; readonly name: string; readonly sure: boolean; readonly payloads?: true; readonly around?: readonly AnyNode[] }
   /** No caller in the program: public API, an override of something unknown, a function value whose holder is not known. */
   | { readonly is: 'outside'; readonly fn: Fn | undefined; readonly known: boolean; readonly given?: Taker };
 

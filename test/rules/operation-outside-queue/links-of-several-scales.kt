@@ -5,7 +5,7 @@ import android.bluetooth.BluetoothGatt
 class Apiary(private val links: Map<String, BluetoothGatt>, private val scales: List<Scale>) {
     fun measureAll() {
         for (gatt in links.values) gatt.readRemoteRssi() //! operation-outside-queue hint
-        links.forEach { (_, gatt) -> gatt.readRemoteRssi() } //! operation-outside-queue hint
+        links.forEach { (_, gatt) -> gatt.readRemoteRssi() }
         scales.forEach { it.measure() }
     }
 

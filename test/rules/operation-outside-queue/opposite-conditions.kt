@@ -16,7 +16,7 @@ class Either(private val weight: BluetoothGattCharacteristic, private val batter
             gatt.readCharacteristic(weight) //! operation-outside-queue hint
         }
         log("and now")
-        if (!full) gatt.readCharacteristic(battery) //! operation-outside-queue hint
+        if (!full) gatt.readCharacteristic(battery)
     }
 
     private fun log(text: String) = println(text)

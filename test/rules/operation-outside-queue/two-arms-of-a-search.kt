@@ -10,7 +10,7 @@ class Search : BluetoothGattCallback() {
         for (service in gatt.services) {
             for (characteristic in service.characteristics) {
                 when (characteristic.uuid) {
-                    WEIGHT -> gatt.readCharacteristic(characteristic) //! operation-outside-queue warning
+                    WEIGHT -> gatt.readCharacteristic(characteristic)
                     BATTERY -> gatt.readCharacteristic(characteristic) //! operation-outside-queue warning
                 }
             }
