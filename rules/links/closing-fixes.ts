@@ -19,6 +19,7 @@ function android(facts: Facts, life: LinkLife): readonly Fix[] {
   const { verdict } = life;
   switch (verdict.is) {
     case 'dropped': return kept(facts, life);
+    case 'never-ended': return inTeardown(facts, life);
     case 'overwritten': return verdict.how.is === 'stream' ? once(facts, life) : before(facts, life);
     case 'left-open': return onTheWayOut(facts, life);
     case 'forgotten': return [...inEndedBranch(facts, life), ...beforeLetGo(facts, life, verdict.how.at)];

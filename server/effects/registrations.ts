@@ -14,10 +14,10 @@ import { solve } from '../flow/solve.js';
 import type { Analysis } from './analysis.js';
 import { queueOf } from './queues.js';
 import { argumentAt, roleOf } from './roles.js';
-import { inRound, roundsOf, type Rounds } from './rounds.js';
+import { inRound, partOf, roundsOf, type Rounds } from './rounds.js';
 import { callsIn } from './starting.js';
 import { isBeside } from './working-ways.js';
-import { atCall, keyOf, linkThing, subjectOf, type Thing } from './subjects.js';
+import { atCall, keyOf, linkThing, ownerThing, subjectOf, type Thing } from './subjects.js';
 
 /** The call at which the count passes a limit. */
 export interface Passing {
@@ -226,18 +226,42 @@ function flagOf(a: Analysis, call: Call): Param | undefined {
   return decl?.is === 'param' ? decl.node : undefined;
 }
 
-/** A lambda that is queued or posted here runs once, later, on the same link. */
+/** A lambda that is queued or posted here runs once, later, on the same link; and so does an object that is one operation. */
 function deferred(a: Analysis, call: Call, value: Expr): Count {
+  if (value.kind === 'Call') return queuedObject(a, call, value);
   if (value.kind !== 'Lambda' || a.isInlined(value.fn)) return NONE;
   const run = a.runOf(call, value);
-  const count = attributed(countOf(a, value.fn), call);
+  const count = attributed(a, countOf(a, value.fn), call, value.fn);
   const once = run?.runs === 'later' || run?.runs === 'now' || (run?.runs === 'later-many' && run.through !== undefined) || queueOf(a, value.fn) !== undefined;
   return once ? count : { ...NONE, most: count.most };
 }
 
-/** The same registrations, made by a call further out. */
-function attributed(count: Count, by: Call): Count {
-  return { ...count, sure: new Map([...count.sure].map(([key, r]) => [key, { ...r, by }])) };
+/** `enqueue(Subscribe(characteristic))`: a queue runs a function of the object, on what the object was built with. */
+function queuedObject(a: Analysis, call: Call, made: Call): Count {
+  const { constructs } = a.resolver.calleeOf(made);
+  if (!constructs || !('kind' in constructs) || constructs.kind !== 'Class') return NONE;
+  for (const fn of constructs.functions) {
+    const count = fn.body ? countOf(a, fn) : NONE;
+    if (count.sure.size === 0 || queueOf(a, fn) === undefined) continue;
+    const sure = new Map<string, Registration>();
+    for (const registration of attributed(a, count, call, fn).sure.values()) {
+      const { what } = registration;
+      const built = what.root.is === 'self' && what.root.of === constructs ? partOf(a, made.args, what.path, constructs) : what;
+      if (built) put(sure, { ...registration, what: built });
+    }
+    return { ...NONE, sure, most: count.most };
+  }
+  return NONE;
+}
+
+/** The same registrations, made by a call further out; the link that the function is given is that of whoever runs it. */
+function attributed(a: Analysis, count: Count, by: Call, fn: Fn): Count {
+  const sure = new Map<string, Registration>();
+  for (const { what, link } of count.sure.values()) {
+    const isGiven = link?.root.is === 'decl' && link.root.decl.is === 'param' && link.root.decl.fn === fn;
+    put(sure, { what, link: isGiven ? ownerThing(a, by) : link, by });
+  }
+  return { ...count, sure };
 }
 
 /** What a function registers in terms of its parameters, said in terms of the arguments. */

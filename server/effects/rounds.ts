@@ -21,7 +21,9 @@ export interface Rounds {
 type Element =
   | { readonly is: 'item'; readonly value: Expr; readonly key?: Expr }
   | { readonly is: 'entry'; readonly entry: EnumEntry }
-  | { readonly is: 'number'; readonly value: number };
+  | { readonly is: 'number'; readonly value: number }
+  /** What another loop has put into a list in its nth round; `index` where the loop goes over both. */
+  | { readonly is: 'made'; readonly thing: Thing; readonly index?: number };
 
 /** The rounds in which a node inside this loop or lambda runs; undefined when it is no loop. */
 export function roundsOf(a: Analysis, node: AnyNode): Rounds | undefined {
@@ -75,6 +77,8 @@ function elementsOf(a: Analysis, source: Expr, depth = 0): readonly Element[] | 
   const items = constants.items(source);
   if (items) return items.map(value => ({ is: 'item', value }));
   if (source.kind === 'Binary' && (source.op === '..' || source.op === '..<')) return range(a, source.left, source.right, source.op === '..' ? 0 : 1);
+  const filled = filledBy(a, source);
+  if (filled) return filled;
   if (source.kind === 'Name') {
     const decl = a.resolver.declOf(source);
     const [only, ...others] = decl ? a.resolver.valuesOf(decl) ?? [] : [];
@@ -86,12 +90,47 @@ function elementsOf(a: Analysis, source: Expr, depth = 0): readonly Element[] | 
   }
   if (source.kind !== 'Call' || source.callee.kind !== 'Member') return undefined;
   const { name, object } = source.callee;
+  if (name === 'entries' || name === 'withIndex') return indexed(a, elementsOf(a, object, depth + 1));
   if (name === 'until' && source.args[0]) return range(a, object, source.args[0].value, 1);
   const [lambda] = source.args.flatMap(({ value }) => (value.kind === 'Lambda' ? [value] : []));
   if ((name === 'map' || name === 'mapNotNull') && lambda) return mapped(a, object, lambda, depth);
   if (!SOME.test(name)) return undefined;
   const inner = elementsOf(a, object, depth + 1);
   return inner && { most: 'most' in inner ? inner.most : inner.length };
+}
+
+/** Positions and elements: `for (const [i, channel] of channels.entries())`. */
+function indexed(a: Analysis, inner: ReturnType<typeof elementsOf>): ReturnType<typeof elementsOf> {
+  if (!inner || 'most' in inner) return inner;
+  const each = inner.flatMap((element, index) => {
+    const thing = element.is === 'item' ? thingOf(a, element.value) : element.is === 'made' ? element.thing : undefined;
+    return thing ? [{ is: 'made' as const, thing, index }] : [];
+  });
+  return each.length === inner.length ? each : { most: inner.length };
+}
+
+/** A list that begins empty, and into which one loop puts one thing in each of its rounds; nothing else changes it. */
+function filledBy(a: Analysis, source: Expr): ReturnType<typeof elementsOf> {
+  const decl = source.kind === 'Name' || source.kind === 'Member' ? a.resolver.declOf(source) : undefined;
+  const [only, ...others] = decl && (decl.is === 'local' || decl.is === 'field') ? a.resolver.valuesOf(decl) ?? [] : [];
+  if (!decl || !only || others.length > 0 || a.resolver.constants.items(only)?.length !== 0) return undefined;
+  const puts = a.resolver.readsOf(decl).flatMap(read => {
+    const member = a.program.parentOf(read);
+    const call = member?.kind === 'Member' && member.object === read ? a.program.parentOf(member) : undefined;
+    return call?.kind === 'Call' && member?.kind === 'Member' && /^(?:add\w*|push|unshift|remove\w*|clear|splice|pop|shift|set|put)$/.test(member.name) ? [{ call, name: member.name }] : [];
+  });
+  const [put, ...more] = puts;
+  if (!put || more.length > 0 || !/^(?:add|push)$/.test(put.name) || put.call.args.length !== 1) return undefined;
+  for (let node: AnyNode | undefined = a.program.parentOf(put.call); node && node.kind !== 'Fn'; node = a.program.parentOf(node)) {
+    if (node.kind === 'Branch' || node.kind === 'Try') return undefined;
+    const rounds = node.kind === 'Loop' ? roundsOf(a, node) : undefined;
+    if (!rounds) continue;
+    const what = thingOf(a, put.call.args[0]!.value);
+    const things = rounds.each && what?.root.is === 'decl' && rounds.isElement(what.root.decl) ? rounds.each.map((element, n) => inRound(a, what, element, n)) : undefined;
+    if (things?.every(thing => thing !== undefined)) return things.map(thing => ({ is: 'made', thing: thing! }));
+    return rounds.each && { most: rounds.each.length };
+  }
+  return undefined;
 }
 
 /** `UUIDS.mapNotNull { service.getCharacteristic(it) }`: one for one, since the device has what the code looks for. */
@@ -155,6 +194,10 @@ export function inRound(a: Analysis, thing: Thing, element: Element, n: number):
   }
   switch (element.is) {
     case 'number': return fixed(`${keyOf(thing)} ${element.value}`);
+    case 'made': {
+      const path = element.index === undefined ? thing.path : /^\.(?:1|value)(?=\.|$)/.test(thing.path) ? thing.path.replace(/^\.(?:1|value)/, '') : undefined;
+      return path === undefined ? fixed(`${keyOf(thing)} ${element.index}`) : further(element.thing, path);
+    }
     case 'entry': return partOf(a, element.entry.args, thing.path, a.program.parentOf(element.entry));
     case 'item': {
       const [first, ...rest] = thing.path.split('.').slice(1);
@@ -181,7 +224,7 @@ function ofItem(a: Analysis, value: Expr, path: string): Thing | undefined {
 }
 
 /** `channel.uuid` of an element built by a constructor: the argument for that property. */
-function partOf(a: Analysis, args: Call['args'], path: string, owner: AnyNode | undefined): Thing | undefined {
+export function partOf(a: Analysis, args: Call['args'], path: string, owner: AnyNode | undefined): Thing | undefined {
   const [name, ...rest] = path.split('.').slice(1);
   if (name === undefined || rest.length > 0 || owner?.kind !== 'Class') return undefined;
   const at = (owner.constructors[0]?.params ?? []).findIndex(param => param.name === name);

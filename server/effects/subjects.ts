@@ -186,6 +186,14 @@ export function linkThing(a: Analysis, call: Call): Thing | undefined {
   return undefined;
 }
 
+/** What a call is made on, as the link that its lambdas and objects get later: a queue belongs to one link. */
+export function ownerThing(a: Analysis, call: Call): Thing | undefined {
+  const receiver = a.resolver.calleeOf(call).receiver?.expr;
+  if (receiver && receiver.kind !== 'This') return linkAt(a, receiver, 0);
+  const cls = a.program.enclosingClass(call);
+  return cls && { root: { is: 'self', of: cls }, path: '' };
+}
+
 function linkAt(a: Analysis, expr: Expr, depth: number): Thing | undefined {
   if (depth > DEPTH) return undefined;
   switch (expr.kind) {

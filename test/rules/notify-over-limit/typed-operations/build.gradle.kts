@@ -1,0 +1,5 @@
+android {
+    defaultConfig {
+        minSdk = 18
+    }
+}
