@@ -253,7 +253,8 @@ function rootThing(a: Analysis, expr: Expr, depth: number): Thing | undefined {
         const source = decl.node.kind === 'Loop' ? decl.node.over?.source : undefined;
         const [write, ...others] = source ? [] : a.resolver.writesTo(decl);
         const value = source ?? (others.length === 0 ? write?.value : undefined);
-        return (value && rootThing(a, value, depth + 1)) ?? { root: { is: 'decl', decl }, path: '' };
+        const put = value?.kind === 'ListExpr' ? value.items[0] ?? putInto(a, decl) : undefined;
+        return (value && rootThing(a, put ?? value, depth + 1)) ?? { root: { is: 'decl', decl }, path: '' };
       }
       return decl?.is === 'param' ? elementOf(a, decl, depth) ?? { root: { is: 'decl', decl }, path: '' } : undefined;
     }
@@ -262,6 +263,16 @@ function rootThing(a: Analysis, expr: Expr, depth: number): Thing | undefined {
     case 'Call': return expr.callee.kind === 'Member' ? rootThing(a, expr.callee.object, depth + 1) : undefined;
     default: return undefined;
   }
+}
+
+/** What is put into a list: all of it belongs to one link, or nobody can say. */
+function putInto(a: Analysis, decl: Decl): Expr | undefined {
+  for (const read of a.resolver.readsOf(decl)) {
+    const member = a.program.parentOf(read);
+    const call = member?.kind === 'Member' && member.object === read && member.name === 'push' ? a.program.parentOf(member) : undefined;
+    if (call?.kind === 'Call' && call.args[0]) return call.args[0].value;
+  }
+  return undefined;
 }
 
 function elementOf(a: Analysis, decl: Decl & { is: 'param' }, depth: number): Thing | undefined {
