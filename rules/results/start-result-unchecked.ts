@@ -32,7 +32,7 @@ function lostPromise(facts: Facts, start: Start): Draft | undefined {
   const { promise } = start;
   if (promise?.is !== 'floating' || (promise.chained && !promise.deliberate)) return undefined;
   const name = nameOf(start);
-  const meant = promise.deliberate || facts.code.isTolerated(start.call);
+  const meant = promise.deliberate || facts.isTest || facts.code.isTolerated(start.call);
   const message = name === 'reject'
     ? 'The rejected promise is made and thrown away: the function goes on as if nothing had failed'
     : `Nobody awaits, returns or catches the promise of ${name}. It rejects in every browser when the link is lost or another operation is under way, and then the rejection reaches no one`;
@@ -63,7 +63,7 @@ function gradeOf(facts: Facts, start: Start): Severity | undefined {
   if (!use || start.windingDown) return undefined;
   if (use.is === 'logged') return start.hint || start.hands ? undefined : 'hint';
   if (use.is !== 'discarded' || use.deliberate) return undefined;
-  return start.hint || start.hands || facts.code.isTolerated(start.call) ? 'hint' : 'warning';
+  return start.hint || start.hands || facts.isTest || facts.code.isTolerated(start.call) ? 'hint' : 'warning';
 }
 
 const RELATED: Record<Drop, string> = {

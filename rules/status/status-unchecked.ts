@@ -37,7 +37,7 @@ function ofCallback(facts: Facts, use: StatusUse): Draft | undefined {
 /** Callbacks of a client that deliver something, or after which something begins, are serious. */
 function gradeOf(facts: Facts, use: StatusUse): Severity | undefined {
   if (use.verdict === 'looked-at' || use.verdict === 'unknown' || use.verdict === 'empty') return undefined;
-  if (use.verdict === 'only-logs' || use.verdict === 'same-outcome' || use.type !== 'BluetoothGattCallback' || isTolerated(facts, use)) return 'hint';
+  if (use.verdict === 'only-logs' || use.verdict === 'same-outcome' || use.type !== 'BluetoothGattCallback' || facts.isTest || isTolerated(facts, use)) return 'hint';
   switch (use.member.name) {
     case 'onConnectionStateChange': return use.verdict === 'partly' || use.disconnected === 'closes' ? 'hint' : 'warning';
     case 'onMtuChanged': return use.consequence === 'uses-result' ? 'warning' : 'hint';
@@ -84,7 +84,7 @@ function ofHandler(facts: Facts, it: Unanswered): Draft {
   const { callee } = it.call;
   return {
     at: callee.kind === 'Member' ? callee.nameSpan : callee.span, message: unanswered(it),
-    ...('deliberate' in it.run && it.run.deliberate && { severity: 'hint' as const }),
+    ...((facts.isTest || ('deliberate' in it.run && it.run.deliberate)) && { severity: 'hint' as const }),
     related: [
       ...('at' in it.run && it.run.at ? [{ path: facts.code.pathOf(it.run.at), at: it.run.at.span, message: 'This runs it and drops its promise' }] : []),
       ...it.also.slice(0, 3).map(call => ({ at: call.span, message: 'This rejects into the same void' })),

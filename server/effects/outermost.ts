@@ -144,7 +144,8 @@ function assigned(a: Analysis, assign: AnyNode & { kind: 'Assign' }, value: Expr
 
 /** `<button onClick={…}>`, a class field, a property of a typed object. */
 function asField(a: Analysis, field: AnyNode & { kind: 'Field' }, value: Expr): Outermost | undefined {
-  if (isMarkup(a, field)) return /^on[A-Z:]?\w*$/.test(field.name) ? { is: 'event', name: field.name, at: field } : undefined;
+  const tag = tagOf(a, field);
+  if (tag !== undefined) return isEventOf(a, tag, field.name, value) ? { is: 'event', name: field.name, at: field } : undefined;
   const owner = a.program.ownerOf(field);
   if (owner?.form === 'anonymous') return takesNothing(a, value) ? { is: 'event', name: field.name, at: field } : byReads(a, takenOut(a, field), field.name);
   const decl = a.resolver.declFor(field);
@@ -169,11 +170,23 @@ function byReads(a: Analysis, reads: readonly Expr[], name: string): Outermost |
   return undefined;
 }
 
-function isMarkup(a: Analysis, field: AnyNode & { kind: 'Field' }): boolean {
+/** The element or component that an attribute stands at. */
+function tagOf(a: Analysis, field: AnyNode & { kind: 'Field' }): string | undefined {
   const cls = a.program.ownerOf(field);
   const object = cls && a.program.parentOf(cls);
   const call = object && a.program.parentOf(object);
-  return call?.kind === 'Call' && call.markup === true;
+  return call?.kind === 'Call' && call.markup ? a.calleeName(call) ?? '' : undefined;
+}
+
+/** Events that a component hands on to the element inside of it under the element's own name. Source: HTML, React. */
+const ELEMENT_EVENTS = /^on(?:Click|DoubleClick|Press|PressIn|PressOut|LongPress|Change|Input|Submit|Select|Toggle|Key(?:Down|Up|Press)|Mouse(?:Down|Up|Enter|Leave)|Pointer(?:Down|Up)|Touch(?:Start|End)|Focus|Blur|Load|Tap)(?:Capture)?$/;
+
+/** An element's event drops what its listener yields; of a component's property its type tells, or its name. */
+function isEventOf(a: Analysis, tag: string, name: string, value: Expr): boolean {
+  if (!/^on[A-Z:]?\w*$/.test(name)) return false;
+  if (/^[a-z]/.test(tag)) return true;
+  const wanted = a.resolver.wantedFunction(value)?.result?.name;
+  return wanted === undefined || wanted === 'any' ? ELEMENT_EVENTS.test(name) : wanted === 'void';
 }
 
 /** Lit's `html` with `@click=${this.read}`: the text before the hole ends with the event. */

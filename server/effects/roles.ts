@@ -76,8 +76,10 @@ export function argumentAt(call: Call, member: PlatformMember, at: number): Expr
 const LOGGERS = /^(?:timber|console|napier|lumber|out|err|crashlytics)$|log(?:ger|ging|cat|s|utils?|helper|tool|manager)?$/i;
 const NO_LOGGERS = /(?:dia|cata|ana|back|b|pro|epi)log(?:s|ger)?$/i;
 const VERBS = /^(?:v|d|i|w|e|wtf|log|debug|info|warn|warning|error|trace|verbose|println|print|printf|group|groupEnd|table|assert|severe|fine)$/;
+/** Verbs that mean nothing but a log, whatever keeps it. `error` is none: that is how a failure is answered, too. common practice, no source */
+const TELLS = /^(?:debug|info|warn|warning|verbose|wtf)$/;
 /** Bare functions that print, or write a line of a log of the app's own. common practice, no source */
-const PRINTERS = /^(?:println|print|printf|logcat|(?:add|append|print|write)?_?[lL]og(?:[dievw]|[A-Z_]\w*|s)?)$/;
+const PRINTERS = /^(?:println|print|printf|logcat|(?:add|append|print|write|show)?_?[lL]og(?:[dievw]|[A-Z_]\w*|s)?)$/;
 
 /** A call that only tells: a logger, a printer, or a function of the project that does nothing but call those. */
 export function isLogCall(a: Analysis, call: Call): boolean {
@@ -88,6 +90,7 @@ export function isLogCall(a: Analysis, call: Call): boolean {
     if (callee.kind === 'Name') return isPrinter(callee.name);
     if (callee.kind !== 'Member') return false;
     const object = lastName(callee.object);
+    if (TELLS.test(callee.name) && a.resolver.calleeOf(call).members.length === 0) return true;
     return object !== undefined && LOGGERS.test(object) && !NO_LOGGERS.test(object) && VERBS.test(callee.name);
   });
 }

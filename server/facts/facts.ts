@@ -19,6 +19,8 @@ export type { Link, WayOn };
 export interface Facts {
   readonly file: File;
   readonly text: string;
+  /** A source of tests. */
+  readonly isTest: boolean;
   readonly targets: Targets;
   readonly profile?: Profile;
 

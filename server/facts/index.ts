@@ -9,6 +9,7 @@ import { registrationsIn, type Against } from '../effects/limits.js';
 import { livesIn } from '../effects/links.js';
 import { startsIn } from '../effects/starts.js';
 import { statusOf } from '../effects/status.js';
+import { isTestSource } from '../effects/test-sources.js';
 import { saysTolerated } from '../effects/tolerance.js';
 import { unansweredIn } from '../effects/unanswered.js';
 import { endOf, waysOnAt } from '../effects/ways-on.js';
@@ -54,6 +55,7 @@ class LazyFacts implements Facts {
     this.code = codeOf(a, file, text);
   }
 
+  get isTest() { return isTestSource(this.file.path); }
   get starts() { return this.ask('starts', () => startsIn(this.a, this.file)); }
   get statuses() { return this.ask('statuses', () => functionsOf(this.a, this.file).flatMap(fn => statusOf(this.a, fn) ?? [])); }
   get unanswered() { return this.ask('unanswered', () => unansweredIn(this.a, this.file)); }
