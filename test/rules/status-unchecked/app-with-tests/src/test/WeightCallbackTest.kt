@@ -13,6 +13,6 @@ class Noting : BluetoothGattCallback() {
     }
 }
 
-fun whenTheScaleIsAsked(gatt: BluetoothGatt) {
-    gatt.discoverServices() //! start-result-unchecked hint
+fun whenTheScaleIsAsked(gatt: BluetoothGatt, weight: BluetoothGattCharacteristic) {
+    gatt.setCharacteristicNotification(weight, true) //! start-result-unchecked hint
 }
