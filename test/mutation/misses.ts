@@ -27,29 +27,16 @@ export const missesByReason: Readonly<Record<string, readonly Miss[]>> = {
   'a flag that goes through a local before it is handed on': [
     { at: `${FROST}/FrostService.kt:25`, operator: 'result-taken-for-true' },
   ],
-  'the disconnected branch closes, but nothing disconnects any more': [
-    { at: `${FROST}/FrostLink.kt:54`, operator: 'close-dropped' },
-    { at: `${KILN}/GattClient.kt:90`, operator: 'close-dropped' },
-  ],
   'a status that is only put into words': [
     { at: `${GARDEN}/ValveBox.kt:129`, operator: 'status-check-dropped' },
     { at: `${KILN}/GattClient.kt:134`, operator: 'status-check-dropped' },
   ],
   'a typed operation that is started in place': [
     { at: `${GARDEN}/ValveBox.kt:57`, operator: 'past-the-queue' },
-    { at: `${GARDEN}/ValveBox.kt:62`, operator: 'past-the-queue' },
     { at: `${GARDEN}/ValveBox.kt:76`, operator: 'past-the-queue' },
     { at: `${GARDEN}/ValveBox.kt:77`, operator: 'past-the-queue' },
     { at: `${GARDEN}/ValveBox.kt:89`, operator: 'past-the-queue' },
     { at: `${GARDEN}/ValveBox.kt:104`, operator: 'past-the-queue' },
-  ],
-  'subscriptions through typed operations, or over a list that a loop has filled, are not counted': [
-    { at: `${GARDEN}/ValveGatt.kt:25`, operator: 'subscriptions-added' },
-    { at: `${GARDEN}/ValveBox.kt:85`, operator: 'subscriptions-repeated' },
-    { at: `${GARDEN}/ValveBox.kt:86`, operator: 'subscriptions-repeated' },
-    { at: 'garden-valves/app/build.gradle.kts:12', operator: 'limit-lowered' },
-    { at: 'reef-light/src/attributes.ts:16', operator: 'subscriptions-added' },
-    { at: 'reef-light/reef-light.device.yaml:8', operator: 'limit-lowered' },
   ],
   'a start that a parameter holds, twice in one turn': [
     { at: `${KILN}/GattClient.kt:107`, operator: 'operation-repeated' },
