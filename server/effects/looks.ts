@@ -17,7 +17,7 @@ export type Look = 'look' | 'remark' | 'no';
 const best = (looks: readonly Look[]): Look => (looks.includes('look') ? 'look' : looks.includes('remark') ? 'remark' : 'no');
 
 /** Whether a function of the project looks at a parameter: directly, or through what it calls. */
-export function looksAt(a: Analysis, fn: Fn, param: Param): Look {
+function looksAt(a: Analysis, fn: Fn, param: Param): Look {
   return a.once<Param, Look>('looks-at', param, 'no', () => {
     const decl = a.resolver.declFor(param);
     if (!decl || !fn.body || param.property) return 'look';

@@ -95,7 +95,7 @@ export function isLogCall(a: Analysis, call: Call): boolean {
   });
 }
 
-const isPrinter = (name: string): boolean => PRINTERS.test(name) && !/assert/i.test(name);
+const isPrinter = (name: string): boolean => (PRINTERS.test(name) || TELLS.test(name)) && !/assert/i.test(name);
 
 /** A line for a log that the app keeps or shows itself: named so, and given texts alone. */
 function writesLog(a: Analysis, fn: Fn): boolean {

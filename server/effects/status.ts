@@ -247,7 +247,7 @@ function guardValue(guard: Guard | undefined): Expr | undefined {
 }
 
 /** Whether an edge means "the link is down": true, false (it is up), or nothing about it. */
-export function disconnectedGuard(a: Analysis, guard: Guard | undefined, state: Param | undefined): boolean | undefined {
+function disconnectedGuard(a: Analysis, guard: Guard | undefined, state: Param | undefined): boolean | undefined {
   const decl = state && a.resolver.declFor(state);
   if (!guard || !decl) return undefined;
   const isState = (expr: Expr): boolean => expr.kind === 'Name' && a.resolver.declOf(expr) === decl;
