@@ -20,7 +20,7 @@ import { roleOf } from './roles.js';
 import { callsIn, isConnecting, isLaunch, isOperation, leftBy, queuedLambda, startedBy, yieldsPromise, type Started } from './starting.js';
 import { gatherer } from './together.js';
 import { returnsFrom } from './use.js';
-import { waitOf } from './waits.js';
+import { isToldEach, waitOf } from './waits.js';
 
 export { callsIn } from './starting.js';
 
@@ -83,6 +83,8 @@ const IDLE: State = new Map();
 class Analyser {
   private readonly overlaps = new Map<Call, Overlap>();
   private readonly first = new Map<Call, Started>();
+  /** Operations that were not waited for, and have been told of. */
+  private readonly met = new Set<Call>();
 
   constructor(private readonly a: Analysis, private readonly graph: Graph) {}
 
@@ -98,7 +100,8 @@ class Analyser {
       this.a.capped.add(this.graph.of);
       return NOTHING;
     }
-    for (const [step, state] of before) this.observe(step, state);
+    const inOrder = [...before].sort(([x], [y]) => (x.node?.span.start ?? 0) - (y.node?.span.start ?? 0));
+    for (const [step, state] of inOrder) this.observe(step, state);
     this.findFirst();
     const end = before.get(this.graph.exit) ?? IDLE;
     const left = [...end.values()].filter(busy => busy.queued === undefined && !busy.connecting);
@@ -123,8 +126,10 @@ class Analyser {
     return queuedLambda(this.a, call, this.graph.of) !== undefined;
   }
 
-  private called(call: Call, state: State): State {
+  private called(call: Call, before: State): State {
     const role = roleOf(this.a, call);
+    // What is under way on the link before ends with it.
+    const state = role?.does.has('opens-link') ? IDLE : before;
     if (role?.does.has('closes-link') || role?.does.has('disconnects-link')) return IDLE;
     if (isConnecting(this.a, call)) return busyWith(state, { op: call, call, link: role!.does.has('opens-link') ? clientOf(this.a, call) : linkOf(this.a, call), when: [], unsure: false, connecting: true });
     if (!role && isChain(call)) return chained(call, state);
@@ -161,16 +166,14 @@ class Analyser {
 
   private awaited(value: Expr, state: State): State {
     const settled = settledWith(this.a, value);
-    let rest = without(state, busy => busy.promise !== undefined && settled.has(busy.promise));
+    // What was not waited for may have ended meanwhile.
+    let rest = unsure(without(state, busy => busy.promise !== undefined && settled.has(busy.promise)));
     // A function that has been waited for may have left an operation behind that it did not wait for itself.
     for (const expr of settled) {
       const [left] = expr.kind === 'Call' && !isOperation(this.a, expr) ? leftBy(this.a, expr) : [];
       if (left && expr.kind === 'Call') rest = busyWith(rest, { ...left, call: expr });
     }
-    const inner = bare(value);
-    if (rest.size < state.size || (inner.kind === 'Call' && startedBy(this.a, inner).length > 0)) return rest;
-    // Something else was waited for: it may have waited for the operation in its own way.
-    return unsure(rest);
+    return rest;
   }
 
   /** A promise that is returned is the caller's to wait for; whoever waits for another one may wait for this operation by it. */
@@ -185,7 +188,7 @@ class Analyser {
     if (!when || state.size === 0) return state;
     // What threw was not started.
     if (when.is === 'exception') return from.node?.kind === 'Call' ? without(state, busy => busy.call === from.node) : state;
-    if (saysFree(this.a, when)) return IDLE;
+    if (saysFree(this.a, when) || (when.is === 'round' && isToldEach(this.a, when.loop))) return IDLE;
     const isRefused = refused(this.a, when);
     return without(state, busy => isRefused(busy.call) || (busy.connecting === true && asksAnything(when)));
   }
@@ -194,7 +197,7 @@ class Analyser {
 
   private observe(step: Step, state: State): void {
     const call = step.node;
-    if (call?.kind !== 'Call' || this.isElsewhere(call)) return;
+    if (call?.kind !== 'Call' || this.isElsewhere(call) || roleOf(this.a, call)?.does.has('opens-link')) return;
     for (const started of startedBy(this.a, call)) for (const first of state.values()) this.check(step, call, started, first);
     const enqueued = enqueuedBy(this.a, call);
     if (enqueued) for (const first of state.values()) this.passed(first, enqueued.queue);
@@ -208,7 +211,10 @@ class Analyser {
     if (known?.certain || relationOf(this.a, first.link, second.link) !== 'one') return;
     const found = this.judge(step, call, second, first);
     if (!found) return;
-    const certain = found.certain && !first.unsure && !second.unsure;
+    const certain = found.certain && !first.unsure && !second.unsure && !isServed(this.a, second.op);
+    // One that was not waited for is met by everything after it; it is told of once.
+    if (certain && this.met.has(first.call) && first.promise !== undefined) return;
+    if (certain) this.met.add(first.call);
     if (!known || certain) this.overlaps.set(place, { ...found, call: place, certain });
   }
 
@@ -342,6 +348,11 @@ function asksAnything(guard: Guard): boolean {
   if (guard.is !== 'condition') return guard.is === 'match';
   const { test } = guard;
   return !(test.kind === 'Binary' && [test.left, test.right].some(side => side.kind === 'Literal' && side.value === null));
+}
+
+/** A server may tell several devices, and one device after the other: what the stack holds back of it is not known here. */
+function isServed(a: Analysis, op: Call): boolean {
+  return roleOf(a, op)?.owner === 'BluetoothGattServer';
 }
 
 function within(inner: AnyNode, outer: AnyNode): boolean {

@@ -8,7 +8,7 @@ import type { Analysis } from './analysis.js';
 import { leadsToOperation } from './busy-flags.js';
 import { isChain } from './promises.js';
 import { runOfLambda } from './runs.js';
-import { waitIn } from './waits.js';
+import { isToldEach, waitIn } from './waits.js';
 import { waysTo } from './ways.js';
 
 export interface CollectionQueue {
@@ -127,7 +127,7 @@ type How = 'runs' | 'sends' | 'data';
 
 /** Who runs what was taken: the function that took it, or the one that it gives it to. */
 function runnersFrom(a: Analysis, taking: Expr, depth = 0): readonly { readonly fn: Fn; readonly how: How }[] {
-  const home = a.home(taking);
+  const home = bodyOf(a, taking) ?? a.home(taking);
   if (home?.kind !== 'Fn' || depth > 3) return [];
   const elements = elementsOf(a, taking);
   const how = elements.map(element => treatmentOf(a, element));
@@ -135,6 +135,12 @@ function runnersFrom(a: Analysis, taking: Expr, depth = 0): readonly { readonly 
   if (how.includes('sends')) return [{ fn: home, how: 'sends' }];
   const returned = elements.some(element => a.program.parentOf(element)?.kind === 'Return');
   return returned ? a.resolver.callersOf(home).flatMap(call => runnersFrom(a, call, depth + 1)) : [];
+}
+
+/** `commands.collect { … }`: the lambda is what runs each. */
+function bodyOf(a: Analysis, taking: Expr): Fn | undefined {
+  const body = taking.kind === 'Call' && isToldEach(a, taking) ? taking.args.at(-1)?.value : undefined;
+  return body?.kind === 'Lambda' ? body.fn : undefined;
 }
 
 /** The expressions that stand for what was taken: the call itself, the reads of the local or lambda parameter that holds it. */

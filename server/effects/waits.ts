@@ -3,7 +3,7 @@
  * Sleeping is told apart: time passes, but nothing says that the operation is done. In TypeScript only `await` waits, and
  * that is no call.
  */
-import type { Call, Fn } from '../ir/ir.js';
+import type { Call, Expr, Fn, Loop } from '../ir/ir.js';
 import { walk } from '../ir/walk.js';
 import type { Analysis } from './analysis.js';
 import { isLogCall } from './roles.js';
@@ -76,3 +76,13 @@ export function waitIn(a: Analysis, fn: Fn): Wait {
     return found;
   });
 }
+
+/** A loop whose rounds come when somebody sends the next value: a channel, a flow, an asynchronous iteration. */
+export function isToldEach(a: Analysis, loop: Loop | Expr): boolean {
+  if (loop.kind === 'Call') return TELLING.test(a.calleeName(loop) ?? '') && loop.callee.kind === 'Member' && !/^(?:list|set|map|string|Sequence)$/.test(a.resolver.typeOf(loop.callee.object)?.name ?? '');
+  if (loop.kind !== 'Loop' || !loop.over) return false;
+  return loop.over.awaited === true || /Channel$|^Flow$/.test(a.resolver.typeOf(loop.over.source)?.name ?? '');
+}
+
+/** Functions that run a lambda for each value that is sent. common practice, no source */
+const TELLING = /^(?:collect(?:Latest|Indexed)?|consumeEach)$/;

@@ -7,6 +7,7 @@ import { lifecycleOf, type Lifecycle, type PlatformMember } from '../catalogue/i
 import type { Analysis } from './analysis.js';
 import { invocationsOf, takersOf, type Taker } from './carried.js';
 import { runOf, type Run } from './runs.js';
+import { isToldEach } from './waits.js';
 
 /** The last step up: what finally starts it. `calls` are the calls on the way, innermost first. */
 export interface Way {
@@ -104,6 +105,8 @@ class Search {
       return;
     }
     if (run.runs === 'at-teardown') return this.end(trail, { is: 'teardown', run, fn });
+    // Each value that is sent is an event of its own, whoever began to listen.
+    if (run.runs === 'now-many' && isToldEach(this.a, call)) return this.end({ ...trail, deferred: true }, { is: 'event', run, fn, ...label });
     if (run.runs === 'later-many') {
       const invoked = run.through ? invocationsOf(this.a, run.through.param) : [];
       if (invoked.length === 0) return this.end({ ...trail, deferred: true }, { is: 'event', run, fn, ...label });
