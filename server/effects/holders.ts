@@ -198,7 +198,8 @@ class Flow {
 
   private given(call: Call, value: Expr, freight: Freight): void {
     const { a } = this;
-    if (isLogCall(a, call)) return;
+    // What an effect depends on is only compared.
+    if (isLogCall(a, call) || (value.kind === 'ListExpr' && /^use[A-Z]/.test(a.calleeName(call) ?? ''))) return;
     const callee = a.resolver.calleeOf(call);
     const name = a.calleeName(call) ?? '';
     if (WEAK.test(name)) return this.goesOn(call, { ...freight, weak: true });

@@ -199,6 +199,8 @@ class Search {
     const { node } = decl;
     if (node.kind === 'Loop') return node.over && this.from(node.over.source, path);
     if (node.kind === 'Branch') return node.subject && this.from(node.subject, path);
+    const states = stateValues(this.a, decl);
+    if (states) return this.all(states, path);
     this.all(this.a.resolver.writesTo(decl).flatMap(write => (write.value ? [write.value] : [])), into);
   }
 
@@ -335,6 +337,20 @@ class Search {
     if (first && (callee.members.length > 0 || callee.constructs)) return this.from(first.value, path);
     this.add({ is: 'unknown' });
   }
+}
+
+/** `const [device, setDevice] = useState()`: what it begins with, and what the setter is given. */
+function stateValues(a: Analysis, { node, binding }: Decl & { is: 'local' }): readonly Expr[] | undefined {
+  if (node.kind !== 'Let' || binding?.path.length !== 1 || binding.path[0] !== 0 || node.value?.kind !== 'Call' || !/^use[A-Z]/.test(a.calleeName(node.value) ?? '')) return undefined;
+  const sibling = node.bindings.find(other => other.path[0] === 1);
+  const setter = sibling && a.resolver.declFor(node, sibling);
+  if (!setter) return undefined;
+  const given = a.resolver.readsOf(setter).flatMap(read => {
+    const call = a.program.parentOf(read);
+    const value = call?.kind === 'Call' && call.callee === read ? call.args[0]?.value : undefined;
+    return value?.kind === 'Lambda' ? returnsOf(a, value.fn) : value ? [value] : [];
+  });
+  return [...node.value.args.map(arg => arg.value), ...given];
 }
 
 /** Something that only names what is held elsewhere. */

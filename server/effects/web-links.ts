@@ -38,7 +38,13 @@ function judge(a: Analysis, open: Call, holders: readonly Holder[], devices: rea
   const mine = ours.filter(closer => closer.closed.some(o => concerns(a, o, open, decls)));
   const live = mine.filter(closer => liveWays(a, closer.call).length > 0);
   const elsewhere = holders.some(h => h.is === 'unknown' || h.is === 'caller') || devices.some(o => o.is === 'unknown' || o.is === 'outside');
-  if (live.length > 0) return elsewhere ? { is: 'closed', by: live } : leftOpen(a, open, decls, live) ?? { is: 'closed', by: live };
+  if (live.length > 0) {
+    if (elsewhere) return { is: 'closed', by: live };
+    // What only gives back a link that was set up half does not end one that works.
+    const forgotten = live.every(closer => a.home(closer.call) === a.home(open) && isCatch(a, closer.call)) ? teardownAround(a, open) : undefined;
+    if (forgotten) return { is: 'never-closed', disconnects: [], exposed: forgotten };
+    return leftOpen(a, open, decls, live) ?? { is: 'closed', by: live };
+  }
   const unsure = elsewhere || ours.some(closer => !mine.includes(closer) && closer.closed.some(o => o.is === 'unknown' || isAnyDevice(a, o)));
   if (unsure) return { is: 'unknown' };
   if (mine.length > 0) return { is: 'unreached', by: mine };
@@ -70,13 +76,16 @@ function exposedBy(a: Analysis, open: Call, decls: ReadonlySet<Decl>): Exposed |
 const COMPONENTS = /^(?:HTMLElement|HTML\w+Element|LitElement|ReactiveElement|Component|PureComponent|Vue)$/;
 const COMPONENT_ANNOTATIONS = /^(?:Component|Directive|customElement)$/;
 
+/** What a class calls the function that ends its objects; it counts where the program calls it. common practice, no source */
+const ENDINGS = /^(?:dispose|destroy|close|disconnect|release|teardown|tearDown|cleanup|cleanUp|shutdown|shutDown|unmount)$/;
+
 function teardownAround(a: Analysis, open: Call): Exposed | undefined {
   for (const way of waysTo(a, open)) {
     const { start } = way;
     if (start.is === 'event' && start.run.runner?.returned === 'at-teardown') return { is: 'teardown' };
   }
   for (let cls = a.program.enclosingClass(open); cls; cls = a.program.enclosingClass(cls)) {
-    const at = cls.functions.find(fn => lifecycleFor(a, fn)?.phase === 'teardown');
+    const at = cls.functions.find(fn => lifecycleFor(a, fn)?.phase === 'teardown') ?? cls.functions.find(fn => ENDINGS.test(fn.name ?? '') && fn.body && callsOf(a, fn).length > 0);
     const supertypes = [cls, ...a.resolver.superclassesOf(cls)].flatMap(each => each.supertypes.map(s => s.type.name.split('.').at(-1)!));
     if (at) return { is: 'teardown', at };
     if (supertypes.some(name => COMPONENTS.test(name)) || cls.annotations.some(({ name }) => COMPONENT_ANNOTATIONS.test(name))) return { is: 'teardown' };
@@ -208,11 +217,34 @@ function leftOpen(a: Analysis, open: Call, decls: ReadonlySet<Decl>, live: reado
   const isLocal = (decl: Decl): boolean => (decl.is === 'local' && !isModuleLevel(a, decl)) || decl.is === 'param';
   const inHome = live.filter(closer => a.home(closer.call) === home);
   const exposed: Exposed = { is: 'failure', at: step };
+  if (live.every(closer => isOutOfReach(a, closer.call, home, step))) return { is: 'left-open', by: live, exits: [], exposed };
   if (inHome.length === live.length && [...through].every(isLocal)) return { is: 'left-open', by: live, exits: [], exposed };
   const fills = [...through].filter(decl => !isLocal(decl)).flatMap(decl => a.resolver.writesTo(decl)).filter(write => a.home(write) === home);
   if (fills.length === 0 || [...through].some(decl => !isLocal(decl) && !a.resolver.writesTo(decl).some(write => a.home(write) === home))) return undefined;
   const isFilled = fills.some(write => write.span.start < step.span.start);
   return isFilled ? undefined : { is: 'left-open', by: live, exits: [], exposed };
+}
+
+/** In what answers a failure alone. */
+function isCatch(a: Analysis, call: Call): boolean {
+  for (let node: AnyNode | undefined = a.program.parentOf(call), below: AnyNode = call; node; below = node, node = a.program.parentOf(node)) {
+    if (node.kind === 'Try' && node.catches.some(c => c.body === below)) return true;
+    if (node.kind === 'Call' && isChain(node) && a.calleeName(node) === 'catch' && node.callee !== below) return true;
+  }
+  return false;
+}
+
+/** In a function that is made here, and that nobody gets before the step that may fail: it is returned, or kept, only after it. */
+function isOutOfReach(a: Analysis, closing: Call, home: Fn, step: Call): boolean {
+  let inner: Fn | undefined;
+  let fn = a.program.enclosingFn(closing);
+  for (; fn && fn !== home; fn = a.program.enclosingFn(fn)) inner = fn;
+  if (!fn || !inner || a.isInlined(inner)) return false;
+  const holder = a.program.parentOf(inner);
+  const named = holder && a.program.parentOf(holder);
+  if (inner.span.start > step.span.start) return true;
+  const decl = holder?.kind === 'Lambda' && named?.kind === 'Let' ? a.resolver.declFor(named, named.bindings[0]) : undefined;
+  return decl !== undefined && a.resolver.readsOf(decl).every(read => read.span.start > step.span.start);
 }
 
 /** In a `catch`, a `finally`, or a lambda given to one. */

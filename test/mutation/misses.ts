@@ -54,11 +54,6 @@ export const missesByReason: Readonly<Record<string, readonly Miss[]>> = {
     { at: 'roast-probe/src/thermometer.ts:78', operator: 'past-the-tail' },
     { at: `${HIVE}/gatt/ScaleLink.kt:81`, operator: 'past-the-queue' },
   ],
-  'a page’s link that is disconnected on some ways only': [
-    { at: 'reef-light/src/reef.ts:40', operator: 'close-dropped' },
-    { at: 'reef-light/src/reef.ts:43', operator: 'cleanup-dropped' },
-    { at: 'roast-probe/src/thermometer.ts:96', operator: 'close-dropped' },
-  ],
   'a value that is used before the status is handed on': [
     { at: `${HIVE}/gatt/ScaleLink.kt:217`, operator: 'status-check-dropped' },
   ],
