@@ -57,8 +57,11 @@ function worthTelling(a: Analysis, file: File, all: readonly Found[]): readonly 
   const certain = all.filter(isCertain);
   const explained = new Set<unknown>(certain.flatMap(c => [a.home(c.at), ...(c.is === 'overlap' ? [c.overlap.op, c.overlap.first.op] : [c.exposure.op])]));
   const here = all.filter(c => a.fileOf(c.at) === file).sort((x, y) => x.at.span.start - y.at.span.start);
+  const second = new Set(certain.flatMap(c => (c.is === 'overlap' ? [c.overlap.op] : [])));
   return here.filter(c => {
-    if (c.is === 'overlap' || isCertain(c)) return true;
+    if (c.is === 'overlap') return true;
+    // That it goes past the queue as well is the same fault, said once.
+    if (isCertain(c)) return !second.has(c.exposure.op);
     const home = a.home(c.at);
     if (explained.has(c.exposure.op) || explained.has(home)) return false;
     explained.add(home);
