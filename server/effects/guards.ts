@@ -5,7 +5,7 @@
 import type { Call, Expr } from '../ir/ir.js';
 import type { Guard } from '../flow/graph.js';
 import type { Analysis } from './analysis.js';
-import { returnsOf } from './origins.js';
+import { returnsOf, yieldsOf } from './origins.js';
 import { roleOf } from './roles.js';
 
 /** The starts that did not take place when this guard holds: their answer was no, or they were not reached for a null. */
@@ -15,48 +15,55 @@ export function refused(a: Analysis, guard: Guard): (call: Call) => boolean {
     const { value } = guard;
     return call => value.span.start <= call.span.start && call.span.end <= value.span.end && a.fileOf(call) === a.fileOf(value);
   }
-  const started = acceptFailed(a, guard);
-  return call => call === started;
+  const failed = refusedStarts(a, guard);
+  return call => failed.includes(call);
 }
 
-/** The start whose answer says "not accepted" when this guard holds. */
-export function acceptFailed(a: Analysis, guard: Guard): Call | undefined {
+/** Whether a start was refused when this guard holds. */
+export function acceptFailed(a: Analysis, guard: Guard): boolean {
+  return refusedStarts(a, guard).length > 0;
+}
+
+/** The starts, of which one at most took place, whose answer says "not accepted" when this guard holds. */
+function refusedStarts(a: Analysis, guard: Guard): readonly Call[] {
   if (guard.is === 'match') return failedMatch(a, guard);
-  return guard.is === 'condition' ? failedTest(a, guard.test, guard.holds) : undefined;
+  return guard.is === 'condition' ? failedTest(a, guard.test, guard.holds) : [];
 }
 
-function failedTest(a: Analysis, test: Expr, holds: boolean): Call | undefined {
+function failedTest(a: Analysis, test: Expr, holds: boolean): readonly Call[] {
   if (test.kind === 'Binary' && (test.op === '==' || test.op === '!=')) {
     const equal = (test.op === '==') === holds;
-    const started = startOf(a, test.left);
     const flag = a.resolver.constants.bool(test.right);
-    if (flag !== undefined) return started && equal !== flag ? started : undefined;
-    const status = a.resolver.constants.whole(test.right);
-    return started && status === 0 && !equal ? started : undefined;
+    const isFailure = flag !== undefined ? equal !== flag : a.resolver.constants.whole(test.right) === 0 && !equal;
+    return isFailure ? answerOf(a, test.left) : [];
   }
-  return holds ? undefined : startOf(a, test);
+  return holds ? [] : answerOf(a, test);
 }
 
-function failedMatch(a: Analysis, guard: Guard & { is: 'match' }): Call | undefined {
-  const started = startOf(a, guard.subject);
-  if (!started || !('when' in guard.test)) return undefined;
+function failedMatch(a: Analysis, guard: Guard & { is: 'match' }): readonly Call[] {
+  if (!('when' in guard.test)) return [];
   const flag = a.resolver.constants.bool(guard.test.when);
-  if (flag !== undefined) return flag !== guard.holds ? started : undefined;
   const status = a.resolver.constants.whole(guard.test.when);
-  return status !== undefined && (status === 0) !== guard.holds ? started : undefined;
+  const isFailure = flag !== undefined ? flag !== guard.holds : status !== undefined && (status === 0) !== guard.holds;
+  return isFailure ? answerOf(a, guard.subject) : [];
 }
 
-/** The start whose answer an expression is: the call itself, a local that it is put in, or either with a default for null. */
-function startOf(a: Analysis, expr: Expr): Call | undefined {
-  if (expr.kind === 'Call') return answers(a, expr) ? expr : undefined;
-  if (expr.kind === 'Binary' && expr.op === '??') return startOf(a, expr.left);
-  if (expr.kind === 'Cast') return startOf(a, expr.value);
-  if (expr.kind !== 'Name') return undefined;
-  const decl = a.resolver.declOf(expr);
-  if (decl?.is !== 'local') return undefined;
-  // `var accepted = false; while (!accepted) { accepted = start() }`
-  const values = a.resolver.writesTo(decl).flatMap(write => (write.value && a.resolver.constants.bool(write.value) === undefined ? [write.value] : []));
-  return values.length === 1 ? startOf(a, values[0]!) : undefined;
+/** The starts whose answer an expression is: the call itself, a local that it is put in, either of two, a default for null. */
+function answerOf(a: Analysis, expr: Expr): readonly Call[] {
+  switch (expr.kind) {
+    case 'Call': return answers(a, expr) ? [expr] : [];
+    case 'Binary': return expr.op === '??' ? answerOf(a, expr.left) : [];
+    case 'Cast': return answerOf(a, expr.value);
+    case 'Choose': return yieldsOf(a, expr).flatMap(value => answerOf(a, value));
+    case 'Name': return a.once<Expr, readonly Call[]>('answer-of', expr, [], () => {
+      const decl = a.resolver.declOf(expr);
+      if (decl?.is !== 'local') return [];
+      // `var accepted = false; while (!accepted) { accepted = start() }`
+      const values = a.resolver.writesTo(decl).flatMap(write => (write.value && a.resolver.constants.bool(write.value) === undefined ? [write.value] : []));
+      return values.length === 1 ? answerOf(a, values[0]!) : [];
+    });
+    default: return [];
+  }
 }
 
 /** Calls that say whether they were accepted: an operation itself, or a function that hands on what one says. */

@@ -188,9 +188,14 @@ class Analyser {
     if (!when || state.size === 0) return state;
     // What threw was not started.
     if (when.is === 'exception') return from.node?.kind === 'Call' ? without(state, busy => busy.call === from.node) : state;
-    if (saysFree(this.a, when) || (when.is === 'round' && isToldEach(this.a, when.loop))) return IDLE;
+    if (saysFree(this.a, when) || this.isTold(when)) return IDLE;
     const isRefused = refused(this.a, when);
     return without(state, busy => isRefused(busy.call) || (busy.connecting === true && asksAnything(when)));
+  }
+
+  /** The next round comes when somebody sends something: an event of its own. */
+  private isTold(guard: Guard): boolean {
+    return guard.is === 'round' && isToldEach(this.a, guard.loop);
   }
 
   // ---- What the solution shows --------------------------------------------
@@ -299,7 +304,7 @@ class Analyser {
       const sleepy = this.passing(step, slept.get(step)!);
       if (sleepy === undefined) continue;
       for (const edge of step.next) {
-        if (edge.when && saysFree(this.a, edge.when)) continue;
+        if (edge.when && (saysFree(this.a, edge.when) || this.isTold(edge.when))) continue;
         if (slept.has(edge.to) && (sleepy || !slept.get(edge.to))) continue;
         slept.set(edge.to, sleepy);
         waiting.push(edge.to);

@@ -29,8 +29,8 @@ export function waitOf(a: Analysis, call: Call): Wait {
     if (callee.members.some(member => member.sync === 'waits' || member.sync === 'locks')) return 'waits';
     const last = call.args.at(-1)?.value;
     const runner = last && runOf(a, call, last)?.runner;
-    // `withContext { }` waits for what its lambda does, and that stands in the text.
-    if (runner) return runner.waits === 'resume' ? 'waits' : 'no';
+    // `withContext { }` waits for what its lambda does, and that stands in the text; a flow's values come from elsewhere.
+    if (runner) return runner.waits === 'resume' || (runner.on === 'Flow' && runner.runs === 'now-many') ? 'waits' : 'no';
     if (callee.members.length > 0 || callee.constructs || name === undefined) return 'no';
     if (WAITING.test(name)) return 'waits';
     return mayBeSuspending(a, call) ? 'waits' : 'no';

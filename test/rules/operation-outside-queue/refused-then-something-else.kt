@@ -29,4 +29,9 @@ class Fallback(private val weight: BluetoothGattCharacteristic, private val batt
             else -> gatt.readCharacteristic(weight)
         }
     }
+
+    fun fallBackFromEither(gatt: BluetoothGatt, isLoud: Boolean) {
+        val accepted = if (isLoud) gatt.writeCharacteristic(weight) else gatt.readCharacteristic(battery) //! operation-outside-queue hint
+        if (accepted != true) gatt.readRemoteRssi()
+    }
 }
