@@ -20,6 +20,9 @@ interface Slot {
 interface Index {
   readonly types: Map<string, Slot>;
   readonly functions: Map<string, PlatformMember[]>;
+  /** Type texts by name. */
+  readonly aliases: Map<string, string>;
+  readonly globals: Map<string, string>;
 }
 
 const indexes = new Map<Language, Index>();
@@ -27,13 +30,15 @@ const indexes = new Map<Language, Index>();
 function indexOf(language: Language): Index {
   const known = indexes.get(language);
   if (known !== undefined) return known;
-  const index: Index = { types: new Map(), functions: new Map() };
+  const index: Index = { types: new Map(), functions: new Map(), aliases: new Map(), globals: new Map() };
   for (const file of platformFiles) {
     if (file.language !== language) continue;
     for (const [name, entry] of Object.entries(file.types)) {
       const slot: Slot = { file, name, entry, found: new Map() };
       for (const key of [name, qualifiedName(slot), ...(entry.also ?? [])]) index.types.set(key, slot);
     }
+    for (const [name, type] of Object.entries(file.aliases ?? {})) index.aliases.set(name, type);
+    for (const [name, type] of Object.entries(file.globals ?? {})) index.globals.set(name, type);
     for (const member of members(file.functions, 'method', { static: true }, file.sources)) {
       index.functions.set(member.name, [...(index.functions.get(member.name) ?? []), member]);
     }
@@ -106,12 +111,12 @@ export function functionsNamed(language: Language, name: string): readonly Platf
 
 /** The type text behind a platform's type alias: `BluetoothServiceUUID` is `number | string`. */
 export function aliasedType(language: Language, name: string): string | undefined {
-  return platformFiles.find((file) => file.language === language && file.aliases?.[name] !== undefined)?.aliases?.[name];
+  return indexOf(language).aliases.get(name);
 }
 
 /** The type text of a global value: `navigator`, `document`. */
 export function globalType(language: Language, name: string): string | undefined {
-  return platformFiles.find((file) => file.language === language && file.globals?.[name] !== undefined)?.globals?.[name];
+  return indexOf(language).globals.get(name);
 }
 
 /**

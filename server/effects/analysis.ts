@@ -5,6 +5,7 @@
 import type { AnyNode, Block, Call, Expr, File, Fn, Stmt } from '../ir/ir.js';
 import type { Does } from '../catalogue/types.js';
 import type { Program, Resolver } from '../resolve/api.js';
+import { Answers, Kept, type FilesRead, type Reading } from '../resolve/reading.js';
 import { buildGraph } from '../flow/build.js';
 import type { Graph, Step } from '../flow/graph.js';
 import { inlineOf, runOf, type Run } from './runs.js';
@@ -20,21 +21,21 @@ export interface Vocabulary {
   readonly wrappers: ReadonlyMap<string, readonly Does[]>;
 }
 
-/** An answer and the files that it was read from. */
-interface Answered { readonly answer: unknown; readonly files?: ReadonlySet<string> }
-
 export const NO_WORDS: Vocabulary = { queue: new Set(), teardown: new Set(), wrappers: new Map() };
 
 export class Analysis {
-  readonly program: Program;
-  private readonly answers = new Map<string, Map<unknown, Answered>>();
-  /** Files read for the questions that are being answered, the innermost last. */
-  private readonly reading: Set<string>[] = [];
+  private readonly answers = new Map<string, Answers<unknown, Kept<unknown>>>();
+  private readonly reading: Reading;
   /** Functions that were too large to analyse; every answer about them is unknown. */
   readonly capped = new Set<Fn | Block>();
 
   constructor(readonly resolver: Resolver, readonly words: Vocabulary) {
-    this.program = resolver.program;
+    this.reading = resolver.program.reading;
+  }
+
+  /** Another one after an edit; answers that the edit does not concern are kept. */
+  get program(): Program {
+    return this.resolver.program;
   }
 
   /**
@@ -42,35 +43,43 @@ export class Analysis {
    * itself is told; it must be the neutral answer.
    */
   once<K, V>(question: string, subject: K, during: V, compute: () => V): V {
-    let known = this.answers.get(question);
-    if (!known) this.answers.set(question, known = new Map());
-    const before = known.get(subject);
-    if (before) {
-      before.files?.forEach(path => this.reading.at(-1)?.add(path));
-      return before.answer as V;
+    const answers = this.answersTo(question);
+    const known = answers.get(subject);
+    if (known !== undefined) {
+      this.reading.uses(known);
+      return known.value as V;
     }
-    known.set(subject, { answer: during });
-    const files = new Set<string>();
-    this.reading.push(files);
+    const answer = new Kept<V>(during);
+    answers.set(subject, answer);
+    this.reading.begins();
     try {
-      const answer = compute();
-      known.set(subject, files.size > 0 ? { answer, files } : { answer });
-      return answer;
+      answer.value = compute();
     } finally {
-      this.reading.pop();
-      files.forEach(path => this.reading.at(-1)?.add(path));
+      this.reading.ends(answer);
     }
+    return answer.value;
   }
 
-  /** Runs something and tells which files its answers were read from. */
-  tracking<T>(run: () => T): { readonly result: T; readonly files: ReadonlySet<string> } {
-    const files = new Set<string>();
-    this.reading.push(files);
-    try {
-      return { result: run(), files };
-    } finally {
-      this.reading.pop();
+  private answersTo(question: string): Answers<unknown, Kept<unknown>> {
+    let answers = this.answers.get(question);
+    if (answers === undefined) {
+      answers = new Answers(this.reading);
+      this.answers.set(question, answers);
     }
+    return answers;
+  }
+
+  /** Runs something and tells which files its answers were read from; in a large program there may be others among them. */
+  tracking<T>(run: () => T): { readonly result: T; readonly files: FilesRead } {
+    const basis = new Kept(undefined);
+    this.reading.begins();
+    let result: T;
+    try {
+      result = run();
+    } finally {
+      this.reading.ends(basis);
+    }
+    return { result, files: this.reading.filesOf(basis) };
   }
 
   /** The graph of a function that is not built into another's, or of a module's top level. */
@@ -107,9 +116,7 @@ export class Analysis {
   }
 
   fileOf(node: AnyNode): File | undefined {
-    const file = this.program.fileOf(node);
-    if (file) this.reading.at(-1)?.add(file.path);
-    return file;
+    return this.program.fileOf(node);
   }
 
   /** The name by which the profile would call a function. */

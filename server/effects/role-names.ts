@@ -9,8 +9,9 @@ export function namesWithRole(does?: Does): ReadonlySet<string> {
   return namesOf(does ?? 'any role', member => (does === undefined ? member.does !== undefined : member.does?.includes(does) === true));
 }
 
+/** Callbacks that bring something of a link: a status, a device, a value. */
 export function callbackNames(): ReadonlySet<string> {
-  return namesOf('callback', member => member.kind === 'callback');
+  return namesOf('callback', member => member.kind === 'callback' && member.params?.some(param => param.is !== undefined) === true);
 }
 
 function namesOf(key: string, wanted: (member: PlatformMember) => boolean): ReadonlySet<string> {

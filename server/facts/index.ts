@@ -25,6 +25,8 @@ export interface Setting {
 
 export interface FileFacts {
   readonly facts: Facts;
+  /** Whether the file has anything to do with a link; if not, there are no facts about it. */
+  readonly concerned: boolean;
   readonly covered: Covered;
 }
 
@@ -40,16 +42,20 @@ export function analysisOf(resolver: Resolver, profile: Profile | undefined): An
 
 /** @param against what notification registrations are held against; undefined where no limit holds for the code */
 export function factsOf(a: Analysis, file: File, text: string, setting: Setting, against: Against | undefined): FileFacts {
-  const facts = new LazyFacts(a, file, text, setting, against);
-  return { facts, get covered() { return coverageOf(a, file); } };
+  // Asked beforehand: a file that has nothing to do with a link is not read with all that were looked at to find that out.
+  const concerned = concerns(a, file);
+  const facts = new LazyFacts(a, file, text, setting, against, concerned);
+  return { facts, concerned, get covered() { return coverageOf(a, file); } };
 }
+
+export { concerns };
 
 class LazyFacts implements Facts {
   readonly targets: Targets;
   readonly profile?: Profile;
   readonly code: Code;
 
-  constructor(private readonly a: Analysis, readonly file: File, readonly text: string, setting: Setting, private readonly against: Against | undefined) {
+  constructor(private readonly a: Analysis, readonly file: File, readonly text: string, setting: Setting, private readonly against: Against | undefined, private readonly concerned: boolean) {
     this.targets = setting.targets;
     if (setting.profile) this.profile = setting.profile;
     this.code = codeOf(a, file, text);
@@ -65,7 +71,7 @@ class LazyFacts implements Facts {
 
   /** Nothing is asked about a file that has nothing to do with a link. */
   private ask<T>(question: string, compute: () => readonly T[]): readonly T[] {
-    return this.a.once<File, readonly T[]>(`facts-${question}`, this.file, [], () => (concerns(this.a, this.file) ? compute() : []));
+    return this.concerned ? this.a.once<File, readonly T[]>(`facts-${question}`, this.file, [], compute) : [];
   }
 }
 

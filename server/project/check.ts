@@ -11,6 +11,7 @@ import type { Settings } from '../engine/settings.js';
 import type { File } from '../ir/ir.js';
 import { faceOf, type Face } from './face.js';
 import { fileKind } from './files.js';
+import type { Consulted } from './freshness.js';
 import type { Snapshot } from './snapshot.js';
 
 /** The parts of the analysis behind a check, given in by the roots, and by tests. */
@@ -20,6 +21,8 @@ export interface Checker {
   withFacts<T>(path: string, snapshot: Snapshot, ask: (facts: Facts) => T): Asked<T>;
   /** A text that is equal as long as what surrounds the file is equal. */
   surroundings(path: string, snapshot: Snapshot): string;
+  /** Whether a source has anything to do with a link; absent: every one has. */
+  concerns?(path: string, snapshot: Snapshot): boolean;
   /** What is wrong with a device profile, its words held against the program. */
   profileFindings(path: string, snapshot: Snapshot): readonly Finding[];
   /** Milliseconds, rising; absent: rules are not timed. */
@@ -29,8 +32,9 @@ export interface Checker {
 /** An answer, and what it rests on. */
 export interface Asked<T> {
   readonly answer: T;
-  /** Paths of the files that it was read from. */
-  readonly consulted: ReadonlySet<string>;
+  readonly consulted: Consulted;
+  /** Whether the file has anything to do with a link; absent: it always has. */
+  readonly concerned?: boolean;
   readonly coverage: Coverage;
   /** A text that is equal for equal effects of the file's functions on their callers; absent: not told apart from the file's text. */
   readonly effects?: string;
@@ -49,7 +53,9 @@ export interface FileCheck {
   /** Milliseconds by rule. */
   readonly times: ReadonlyMap<string, number>;
   readonly coverage: Coverage;
-  readonly consulted: ReadonlySet<string>;
+  readonly consulted: Consulted;
+  /** Whether it was taken to have anything to do with a link; absent: that was not asked. */
+  readonly concerned?: boolean;
   readonly face: Face;
 }
 
@@ -87,7 +93,8 @@ function checkSource(file: File, blank: FileCheck, snapshot: Snapshot, checker: 
     problems: run.problems,
     times: run.times,
     coverage: about.coverage,
-    consulted: new Set([...about.consulted].filter((other) => other !== path)),
+    consulted: about.consulted,
+    ...(about.concerned !== undefined && { concerned: about.concerned }),
     face: faceOf(file, about.effects),
   };
 }

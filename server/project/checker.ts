@@ -5,7 +5,7 @@
 import type { Against } from '../effects/limits.js';
 import type { EditSources } from '../engine/edits.js';
 import type { Rule } from '../engine/rule.js';
-import { analysisOf, factsOf } from '../facts/index.js';
+import { analysisOf, concerns, factsOf } from '../facts/index.js';
 import { lower } from '../frontend/index.js';
 import type { Language } from '../ir/ir.js';
 import { budgetOf } from '../profile/budget.js';
@@ -28,30 +28,34 @@ export function checkerOf(rules: readonly Rule[], surroundings: Surroundings, cl
     ...(clock && { clock }),
     surroundings: (path, snapshot) => surroundings.of(path, snapshot).key,
     profileFindings: (path, snapshot) => surroundings.findings(path, snapshot),
+    concerns: (path, snapshot) => concerns(analyses.of(surroundings.of(path, snapshot), snapshot), snapshot.fileOf(path)!),
     withFacts(path, snapshot, ask) {
       const setting = surroundings.of(path, snapshot);
       const file = snapshot.fileOf(path)!;
-      const analysis = analyses.under(setting.profile?.path, setting.key, snapshot, () => analysisOf(snapshot.resolver, setting.profile));
+      const analysis = analyses.of(setting, snapshot);
       const about = factsOf(analysis, file, snapshot.textOf(path)!, setting, registrationsAgainst(file.language, setting));
       const { result, files } = analysis.tracking(() => ask(about.facts));
-      return { answer: result, consulted: files, coverage: about.covered, ...(setting.staleProfile !== undefined && { staleProfile: setting.staleProfile }) };
+      return { answer: result, consulted: files, concerned: about.concerned, coverage: about.covered, ...(setting.staleProfile !== undefined && { staleProfile: setting.staleProfile }) };
     },
   };
 }
 
-/** One analysis serves all files of a program that are under one profile, as each answer is computed once in it. */
+/**
+ * One analysis serves all files of a program that are under one profile, as each answer is computed once in it; and the
+ * next program too, as long as the resolver goes on.
+ */
 class Analyses {
-  private program: Snapshot['program'] | undefined;
+  private resolver: Snapshot['resolver'] | undefined;
   private readonly known = new Map<string, Analysis>();
 
-  under(profilePath: string | undefined, key: string, snapshot: Snapshot, make: () => Analysis): Analysis {
-    if (snapshot.program !== this.program) {
-      this.program = snapshot.program;
+  of({ profile, key }: Surrounding, snapshot: Snapshot): Analysis {
+    if (snapshot.resolver !== this.resolver) {
+      this.resolver = snapshot.resolver;
       this.known.clear();
     }
-    const place = profilePath === undefined ? '' : key;
+    const place = profile === undefined ? '' : key;
     let analysis = this.known.get(place);
-    if (analysis === undefined) this.known.set(place, analysis = make());
+    if (analysis === undefined) this.known.set(place, analysis = analysisOf(snapshot.resolver, profile));
     return analysis;
   }
 }

@@ -10,10 +10,12 @@
 import { headsThatDiffer, type Face } from './face.js';
 
 export interface Result {
-  /** Paths of the other files that the verdict was read from. */
-  readonly consulted: ReadonlySet<string>;
+  readonly consulted: Consulted;
   readonly face: Face;
 }
+
+/** The files that a verdict was read from, by path; it may claim more than there were. */
+export type Consulted = Pick<ReadonlySet<string>, 'has'>;
 
 export interface TextChange {
   /** Files with another text, new ones included. */
@@ -27,8 +29,6 @@ export class Freshness {
   private snapshot = 0;
   private readonly checks = new Map<string, Result & { readonly snapshot: number }>();
   private readonly due = new Map<string, Due>();
-  /** Path → the files whose last check consulted it. */
-  private readonly consultedBy = new Map<string, Set<string>>();
   /** How many checks belong to the snapshot that counts: when all do, nothing can be stale. */
   private current = 0;
   /** What is due, in reverse order; absent when it has to be sorted anew. */
@@ -68,8 +68,6 @@ export class Freshness {
     else this.queue = undefined;
     this.checks.set(path, { ...result, snapshot: this.snapshot });
     this.current++;
-    for (const other of result.consulted) addTo(this.consultedBy, other, path);
-
     // Faces cost something to read, and while everything is checked for the first time nothing rests on an older one.
     if (!this.mayBeStale()) return;
     const hasNewFace = before?.digest !== result.face.digest;
@@ -86,13 +84,9 @@ export class Freshness {
     const mark = (other: string, seenIn: number): void => {
       if (other !== path && seenIn !== this.snapshot && !this.due.has(other)) this.mark(other, false);
     };
-    for (const other of this.consultedBy.get(path) ?? []) {
-      const seenIn = this.checks.get(other)!.snapshot;
-      if (isStale(seenIn)) mark(other, seenIn);
-    }
-    if (names.size === 0) return;
     for (const [other, check] of this.checks) {
-      if (this.mentions(other, names)) mark(other, check.snapshot);
+      const isConcerned = isStale(check.snapshot) && check.consulted.has(path);
+      if (isConcerned || (names.size > 0 && this.mentions(other, names))) mark(other, check.snapshot);
     }
   }
 
@@ -105,7 +99,6 @@ export class Freshness {
   private forget(path: string): void {
     const check = this.checks.get(path);
     if (check === undefined) return;
-    for (const other of check.consulted) this.consultedBy.get(other)?.delete(path);
     if (check.snapshot === this.snapshot) this.current--;
     this.checks.delete(path);
   }
@@ -122,10 +115,4 @@ interface Due {
   /** Number of the snapshot since which. */
   readonly since: number;
   readonly edited: boolean;
-}
-
-function addTo(map: Map<string, Set<string>>, key: string, value: string): void {
-  const set = map.get(key);
-  if (set === undefined) map.set(key, new Set([value]));
-  else set.add(value);
 }

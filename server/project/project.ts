@@ -96,7 +96,10 @@ export class Project {
         return false;
       }
       const path = this.freshness.next((open) => this.current.isOpen(open));
-      if (path === undefined) return true;
+      if (path === undefined) {
+        if (this.markOtherwiseConcerned()) continue;
+        return true;
+      }
       const check = this.checkOne(path);
       const { text, version, findings } = check;
       this.tell({ is: 'checked', run, result: { path, text, findings, ...(version !== undefined && { version }) } });
@@ -121,6 +124,18 @@ export class Project {
   private withOtherSurroundings(): string[] {
     return [...this.surroundings].flatMap(([path, before]) =>
       this.host.checker.surroundings(path, this.current) === before ? [] : [path]);
+  }
+
+  /**
+   * An edit may join a file to the code around a link, or part it, without a word of it changing. True if there was any
+   * such: they are then due.
+   */
+  private markOtherwiseConcerned(): boolean {
+    const { concerns } = this.host.checker;
+    if (concerns === undefined) return false;
+    const others = [...this.checks.values()].filter(({ path, concerned }) => concerned !== undefined && concerns(path, this.current) !== concerned);
+    if (others.length > 0) this.freshness.change({ edited: [], surroundings: others.map(({ path }) => path) });
+    return others.length > 0;
   }
 
   private isChecked(path: string): boolean {

@@ -13,7 +13,8 @@ export interface Linking {
   lower(text: string, path: string): File | undefined;
   /** @param before a program most of whose files are the same, for what can be taken over from it */
   link(files: readonly File[], before?: Program): Program;
-  resolver(program: Program): Resolver;
+  /** @param before the resolver of the program before; whatever of it can be taken over is the new one's alone from then on */
+  resolver(program: Program, before?: Resolver): Resolver;
 }
 
 export type Change =
@@ -36,9 +37,16 @@ interface Held {
   readonly open?: { readonly text: Text; readonly version: number };
 }
 
+/** What is computed over all sources, when it is first asked for. */
+interface Joined {
+  program?: Program;
+  resolver?: Resolver;
+  /** The same of the last snapshot that had it, while something can be taken over from it. */
+  before?: Joined;
+}
+
 export class Snapshot {
-  /** `before`: the last program that was linked, when that was another snapshot's. */
-  private linked: { program?: Program; resolver?: Resolver; readonly before?: Program } = {};
+  private linked: Joined = {};
 
   private constructor(private readonly linking: Linking, private readonly held: ReadonlyMap<string, Held>) {}
 
@@ -58,7 +66,7 @@ export class Snapshot {
     const paths = [...new Set(changes.map((change) => change.path))];
     const hasNewText = (path: string): boolean => inForce(held.get(path)) !== inForce(this.held.get(path));
     const isOtherProgram = paths.some((path) => fileKind(path) === 'source' && hasNewText(path));
-    const before = this.linked.program ?? this.linked.before;
+    const before = this.linked.program === undefined ? this.linked.before : this.linked;
     snapshot.linked = isOtherProgram ? { ...(before && { before }) } : this.linked;
     // A version without a new text counts too, since findings are published for a version.
     const changed = paths.filter((path) => hasNewText(path) || snapshot.versionOf(path) !== this.versionOf(path));
@@ -96,11 +104,19 @@ export class Snapshot {
   }
 
   get program(): Program {
-    return this.linked.program ??= this.linking.link(this.paths('source').flatMap((path) => this.fileOf(path) ?? []), this.linked.before);
+    return this.linked.program ??= this.linking.link(this.paths('source').flatMap((path) => this.fileOf(path) ?? []), this.linked.before?.program);
   }
 
   get resolver(): Resolver {
-    return this.linked.resolver ??= this.linking.resolver(this.program);
+    const { linked, program } = this;
+    if (linked.resolver === undefined) {
+      const { before } = linked;
+      linked.resolver = this.linking.resolver(program, before?.resolver);
+      // The snapshot before would have to begin anew; and a chain of all that ever were would never be let go.
+      delete before?.resolver;
+      delete linked.before;
+    }
+    return linked.resolver;
   }
 }
 

@@ -10,6 +10,7 @@ import type {
   Param, Try, TypeAlias, TypeRef,
 } from '../ir/ir.js';
 import type { PlatformMember, PlatformType, Runner } from '../catalogue/types.js';
+import type { Reading } from './reading.js';
 
 /**
  * A type. `name` is a platform type's bare name (`BluetoothGatt`), a neutral name of the program model (`number`,
@@ -99,6 +100,8 @@ export type Use = Call | FnRef | Member | Name;
 /** The linked files. Everything here is syntax: no types are needed to answer. Nodes are identities. */
 export interface Program {
   readonly files: ReadonlyMap<string, File>;
+  /** Notes what is read of the program; whoever keeps answers from it keeps them by these notes. */
+  readonly reading: Reading;
   /** Notes where the file's nodes hang. Whoever walks a file opens it first: a node of a file not yet open is searched for. */
   open(file: File): void;
   /** Every class, interface, object or enum of that name, nested ones included. */
@@ -111,6 +114,11 @@ export interface Program {
   fieldsNamed(name: string): readonly Field[];
   /** Calls whose callee's last name it is. */
   callsNamed(name: string): readonly Call[];
+  /** Those of one file. */
+  callsIn(file: File, name: string): readonly Call[];
+  functionsIn(file: File, name: string): readonly Fn[];
+  /** The files that have such calls. */
+  filesCalling(name: string): readonly File[];
   /** Names, member accesses and function references of that name, callees included. */
   usesNamed(name: string): readonly (Name | Member | FnRef)[];
   /** The enclosing file; undefined for a node that is not in the program (made by a fix). */
@@ -124,6 +132,7 @@ export interface Program {
 }
 
 export interface Resolver {
+  /** Another one after an edit, where the answers could be taken over. */
   readonly program: Program;
 
   typeOf(expr: Expr): Ty | undefined;

@@ -13,7 +13,8 @@ import type { Linked } from './program.js';
 import type { Bindings } from './types.js';
 
 export interface Core extends Resolver {
-  readonly program: Linked;
+  /** Replaced when the answers are taken over into the next program. */
+  program: Linked;
   readonly memo: Memo;
   languageAt(node: AnyNode): Language;
   /** Whether a null somewhere before makes a member access null as well. */

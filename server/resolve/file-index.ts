@@ -44,6 +44,8 @@ export interface FileIndex {
   readonly mentions: Mentions;
   /** Every name in the declarations and the mentions. */
   readonly names: ReadonlySet<string>;
+  /** What imports and type aliases of this file call something else, by its own name. */
+  readonly otherNames: ReadonlyMap<string, readonly string[]>;
 }
 
 const indexes = new WeakMap<File, FileIndex>();
@@ -62,6 +64,7 @@ class LazyIndex implements FileIndex {
   private topLevel: ReadonlyMap<string, readonly Declared[]> | undefined;
   private mentioned: Mentions | undefined;
   private allNames: ReadonlySet<string> | undefined;
+  private renamed: ReadonlyMap<string, readonly string[]> | undefined;
 
   constructor(readonly file: File) {}
 
@@ -92,6 +95,10 @@ class LazyIndex implements FileIndex {
     }
     return this.allNames;
   }
+
+  get otherNames(): ReadonlyMap<string, readonly string[]> {
+    return (this.renamed ??= indexOtherNames(this.file));
+  }
 }
 
 function push<T>(map: Map<string, T[]>, name: string, item: T): void {
@@ -119,6 +126,13 @@ function indexDeclarations(file: File): Declarations {
     else if (declaration.name !== undefined) push(functions, declaration.name, declaration);
   }
   return { classes, functions, fields, aliases };
+}
+
+function indexOtherNames(file: File): ReadonlyMap<string, readonly string[]> {
+  const others = new Map<string, string[]>();
+  for (const each of file.imports) if (each.name !== undefined && each.alias !== undefined) push(others, each.name, each.alias);
+  for (const each of file.declarations) if (each.kind === 'TypeAlias') push(others, lastName(each.type.name), each.name);
+  return others;
 }
 
 function indexMentions(file: File): Mentions {

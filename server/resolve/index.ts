@@ -31,30 +31,37 @@ export type * from './api.js';
 export { link } from './program.js';
 export { show };
 
-export function resolver(program: Linked): Resolver {
-  return makeCore(program);
+/**
+ * @param before the resolver of a program most of whose files are the same. Where its answers can be taken over, it is the
+ *   resolver of the new program from now on, and no longer that of the old one.
+ */
+export function resolver(program: Linked, before?: Resolver): Resolver {
+  const core = before as Core | undefined;
+  if (core === undefined || !program.takesOver(core.program)) return makeCore(program);
+  core.program = program;
+  return core;
 }
 
 /** Wraps a question so that it is answered once for each thing it is asked about. */
 function kept<K extends object, V>(memo: Memo, answer: (key: K) => V | undefined): (key: K) => V | undefined {
-  const table: Table<V> = new Map();
+  const table: Table<V> = memo.table();
   return (key) => memo.once(table, key, () => answer(key));
 }
 
 function makeCore(program: Linked): Core {
-  const memo = new Memo();
+  const memo = new Memo(program.reading);
   const keep = <K extends object, V>(answer: (key: K) => V | undefined): ((key: K) => V | undefined) => kept(memo, answer);
   const list = <K extends object, V>(answer: (key: K) => readonly V[]): ((key: K) => readonly V[]) => {
     const asked = keep<K, readonly V[]>(answer);
     return (key) => asked(key) ?? [];
   };
-  const typeRefs: Table<Ty> = new Map();
+  const typeRefs: Table<Ty> = memo.table();
   const fileNames = new NamedTable<readonly Found[]>(memo);
   const classNames = new NamedTable<Found>(memo);
   const core: Core = {
     program,
     memo,
-    languageAt: (node): Language => program.fileOf(node)?.language ?? 'kotlin',
+    languageAt: (node): Language => core.program.fileOf(node)?.language ?? 'kotlin',
     typeOf: keep((expr) => typeOfExpr(core, expr)),
     typeOfRef: (ref, at) => memo.once(typeRefs, ref, () => typeOfRef(core, ref, at)),
     typeOfParam: keep((param) => typeOfParam(core, param)),
@@ -63,7 +70,7 @@ function makeCore(program: Linked): Core {
     resultOf: keep((fn) => resultOfFn(core, fn)),
     thisAt: (node, label) => thisAt(core, node, label),
     declOf: (expr) => declOf(core, expr),
-    declFor: (node, binding) => declFor(program, node, binding),
+    declFor: (node, binding) => declFor(core.program, node, binding),
     referenceOf: keep((expr) => referenceOf(core, expr)),
     valueNamed: (name, at) => {
       const reference = nameReference(core, name, at);
@@ -108,9 +115,9 @@ function makeCore(program: Linked): Core {
     readsOf: list((decl) => readsOf(core, decl)),
     valuesOf: keep((decl) => valuesOf(core, decl)),
     assignsPath: (node, path) => assignsPath(node, path, pathText),
-    paramDecl: (param, fn) => paramDecl(program, param, fn, param.name),
-    fieldDecl: (field) => memberDecl(program, field),
-    fnDecl: (fn) => memberDecl(program, fn),
+    paramDecl: (param, fn) => paramDecl(core.program, param, fn, param.name),
+    fieldDecl: (field) => memberDecl(core.program, field),
+    fnDecl: (fn) => memberDecl(core.program, fn),
     get constants() {
       return (constants ??= constantsOf(core));
     },

@@ -3,8 +3,9 @@
  *
  * A question that is asked again while it is being answered gets no answer there, and what was concluded from that is
  * kept only until the question is settled: it was a conclusion from too little. Depth and steps are bounded; beyond the
- * bounds a question has no answer, and it is counted.
+ * bounds a question has no answer, and it is counted. How long an answer holds is decided in `reading.ts`.
  */
+import { Answers, Kept, type Reading } from './reading.js';
 
 /** So deep may questions nest; each level costs some stack. */
 const DEPTH_CAP = 220;
@@ -12,15 +13,16 @@ const DEPTH_CAP = 220;
 const STEP_CAP = 60_000;
 
 /** The answers to one kind of question. */
-export type Table<V> = Map<object, Slot<V>>;
+export type Table<V> = Answers<object, Slot<V>>;
 
-interface Slot<V> {
-  value: V | undefined;
+class Slot<V> extends Kept<V | undefined> {
   /**
-   * `SETTLED`; the level of the question while it is open; or, for a conclusion from too little, `EARLY` plus the level
-   * of the open question that it had to do without.
+   * @param state `SETTLED`; the level of the question while it is open; or, for a conclusion from too little, `EARLY` plus
+   *   the level of the open question that it had to do without
    */
-  state: number;
+  constructor(public state: number) {
+    super(undefined);
+  }
 }
 
 const SETTLED = -1;
@@ -32,15 +34,22 @@ export class Memo {
   /** Lowest level of an open question that the running answer had to do without. */
   private lowest = Infinity;
   /** Early conclusions, those of the innermost question last. */
-  private readonly early: { readonly level: number; readonly table: Map<object, unknown>; readonly key: object }[] = [];
+  private readonly early: { readonly level: number; readonly table: Table<unknown>; readonly key: object }[] = [];
   private steps = 0;
   /** Questions that were given up at a cap. */
   gaveUp = 0;
+
+  constructor(readonly reading: Reading) {}
+
+  table<V>(): Table<V> {
+    return new Answers(this.reading);
+  }
 
   once<V>(table: Table<V>, key: object, compute: () => V | undefined): V | undefined {
     const slot = table.get(key);
     if (slot !== undefined) {
       if (slot.state !== SETTLED) this.lowest = Math.min(this.lowest, slot.state >= EARLY ? slot.state - EARLY : slot.state);
+      this.reading.uses(slot);
       return slot.value;
     }
     if (this.level === 0) this.steps = 0;
@@ -56,14 +65,17 @@ export class Memo {
     const level = this.level++;
     const outer = this.lowest;
     this.lowest = Infinity;
-    const slot: Slot<V> = { value: undefined, state: level };
+    const slot = new Slot<V>(level);
     table.set(key, slot);
+    this.reading.begins();
     try {
       slot.value = compute();
     } catch (error) {
       table.delete(key);
       this.level = level;
       throw error;
+    } finally {
+      this.reading.ends(slot);
     }
     this.level = level;
     while (this.early.length > 0 && this.early.at(-1)!.level >= level) {
@@ -75,14 +87,14 @@ export class Memo {
       this.lowest = outer;
     } else {
       slot.state = EARLY + this.lowest;
-      this.note(this.lowest, table, key);
+      this.note(this.lowest, table as Table<unknown>, key);
       this.lowest = Math.min(outer, this.lowest);
     }
     return slot.value;
   }
 
   /** Kept sorted by level, so that those of the innermost question stand last. */
-  private note(level: number, table: Map<object, unknown>, key: object): void {
+  private note(level: number, table: Table<unknown>, key: object): void {
     let at = this.early.length;
     while (at > 0 && this.early[at - 1]!.level > level) at--;
     this.early.splice(at, 0, { level, table, key });
@@ -91,10 +103,13 @@ export class Memo {
 
 /** Answers to questions about a thing and a name: the pair is made a key once. */
 export class NamedTable<V> {
-  private readonly keys = new Map<object, Map<string, object>>();
-  private readonly table: Table<V> = new Map();
+  /** The keys live as long as the things: they are nodes of one file. */
+  private readonly keys = new WeakMap<object, Map<string, object>>();
+  private readonly table: Table<V>;
 
-  constructor(private readonly memo: Memo) {}
+  constructor(private readonly memo: Memo) {
+    this.table = memo.table();
+  }
 
   once(of: object, name: string, compute: () => V | undefined): V | undefined {
     let names = this.keys.get(of);

@@ -144,16 +144,15 @@ const ENDINGS = ['', '.ts', '.tsx', '.d.ts', '/index.ts', '/index.tsx', '/index.
 
 /** The file of the program that a module specifier names, as seen from a file. */
 export function moduleFile(core: Core, from: File, specifier: string): File | undefined {
-  const { files } = core.program;
-  if (specifier.startsWith('.')) return firstOf(files, joinPath(from.path, specifier));
+  if (specifier.startsWith('.')) return firstOf(core, joinPath(from.path, specifier));
   return aliasedFile(core, specifier);
 }
 
-function firstOf(files: ReadonlyMap<string, File>, path: string): File | undefined {
+function firstOf(core: Core, path: string): File | undefined {
   const bases = /\.[cm]?jsx?$/.test(path) ? [path.replace(/\.([cm]?)jsx?$/, ''), path] : [path];
   for (const base of bases) {
     for (const ending of ENDINGS) {
-      const file = files.get(base + ending);
+      const file = core.program.fileAt(base + ending);
       if (file !== undefined) return file;
     }
   }
@@ -183,7 +182,7 @@ function aliasedFile(core: Core, specifier: string): File | undefined {
   const suffix = path.replace(/^\.\//, '');
   const candidates = stemsOf(core.program.files).get(suffix.slice(suffix.lastIndexOf('/') + 1)) ?? [];
   const matching = candidates.filter(({ stem }) => stem === suffix || stem.endsWith(`/${suffix}`));
-  return matching.length === 1 ? matching[0]!.file : undefined;
+  return matching.length === 1 ? core.program.fileAt(matching[0]!.file.path) : undefined;
 }
 
 function stemsOf(files: ReadonlyMap<string, File>): Map<string, { readonly stem: string; readonly file: File }[]> {

@@ -7,8 +7,9 @@
 import type { AnyNode, Call, Class, EnumEntry, Field, File, Fn, FnRef, Member, Name, TypeAlias } from '../ir/ir.js';
 import { children } from '../ir/walk.js';
 import type { Program } from './api.js';
-import { fileIndex, isOpen, knownParent, lastName, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
+import { fileIndex, isOpen, knownParent, openFile, type Declarations, type Declared, type FileIndex, type Mentions } from './file-index.js';
 import { NameTable } from './name-table.js';
+import { Answers, Kept, Reading } from './reading.js';
 
 /** A program as the other modules of this room see it. */
 export interface Linked extends Program {
@@ -25,6 +26,13 @@ export interface Linked extends Program {
   namelessCalls(): readonly Call[];
   /** Names that imports and type aliases give to what is declared under this one. */
   otherNames(name: string): readonly string[];
+  /** The file of that path, whose nodes are going to be looked at. */
+  fileAt(path: string): File | undefined;
+  /**
+   * Goes on with what was read of another program, which then begins anew. False when the programs differ in more than
+   * the texts of a few files: nothing is known then of what still holds.
+   */
+  takesOver(before: Linked): boolean;
 }
 
 /** @param before a program most of whose files are the same: what was gathered over them is taken over */
@@ -32,13 +40,16 @@ export function link(files: Iterable<File>, before?: Program): Linked {
   return new LinkedProgram(new Map([...files].map((file) => [file.path, file])), before instanceof LinkedProgram ? before : undefined);
 }
 
+type Lookup = Kept<readonly AnyNode[]>;
+
 class LinkedProgram implements Linked {
-  private readonly joined = new Map<string, readonly AnyNode[]>();
+  reading = new Reading();
+  private joined = new Answers<string, Lookup>(this.reading);
   /** The file of functions and classes that were asked about: the way up from inside them ends there. */
   private readonly homes = new Map<AnyNode, File>();
   private packages: Map<string, FileIndex[]> | undefined;
   private packageRoots: Set<string> | undefined;
-  private renamed: Map<string, Set<string>> | undefined;
+  private renaming: readonly FileIndex[] | undefined;
 
   private readonly inOrder: readonly File[];
   private lastFound = -1;
@@ -72,6 +83,20 @@ class LinkedProgram implements Linked {
     return this.all(undefined, name, 'calls');
   }
 
+  callsIn(file: File, name: string): readonly Call[] {
+    return this.inFile(file, this.indexOf(file).mentions.calls.get(name));
+  }
+
+  functionsIn(file: File, name: string): readonly Fn[] {
+    const { declarations, mentions } = this.indexOf(file);
+    return [...this.inFile(file, declarations.functions.get(name)), ...this.inFile(file, mentions.functions.get(name))];
+  }
+
+  filesCalling(name: string): readonly File[] {
+    this.reading.asks(`calls:${name}`);
+    return this.holders(name).filter((index) => index.mentions.calls.has(name)).map((index) => index.file);
+  }
+
   usesNamed(name: string): readonly (Name | Member | FnRef)[] {
     return this.all(undefined, name, 'uses');
   }
@@ -81,31 +106,32 @@ class LinkedProgram implements Linked {
   }
 
   namelessCalls(): readonly Call[] {
-    return this.cached('nameless', () => [...this.files.values()].flatMap((file) => this.opening(file, fileIndex(file).mentions.nameless))) as readonly Call[];
+    return this.cached(NAMELESS, () => [...this.files.values()].flatMap((file) => {
+      const { nameless } = fileIndex(file).mentions;
+      return nameless.length === 0 ? [] : this.opening(file, nameless);
+    })) as readonly Call[];
   }
 
   otherNames(name: string): readonly string[] {
-    if (this.renamed === undefined) {
-      this.renamed = new Map();
-      for (const file of this.files.values()) {
-        for (const each of file.imports) if (each.name !== undefined && each.alias !== undefined) this.rename(each.name, each.alias);
-        for (const each of file.declarations) if (each.kind === 'TypeAlias') this.rename(lastName(each.type.name), each.name);
-      }
+    this.reading.asks(`${OTHER}${name}`);
+    this.renaming ??= [...this.files.values()].map(fileIndex).filter((index) => index.otherNames.size > 0);
+    const found = new Set<string>();
+    for (const { file, otherNames } of this.renaming) {
+      const others = otherNames.get(name);
+      if (others === undefined) continue;
+      this.reading.shows(file.path);
+      for (const other of others) found.add(other);
     }
-    return [...(this.renamed.get(name) ?? [])];
-  }
-
-  private rename(name: string, other: string): void {
-    const known = this.renamed!.get(name);
-    if (known === undefined) this.renamed!.set(name, new Set([other]));
-    else known.add(other);
+    return [...found];
   }
 
   inPackage(name: string, member: string): readonly Declared[] {
+    this.reading.asks(`${TOP}${member}`);
     return this.packageIndex().get(name)?.flatMap((index) => this.topOf(index, member)) ?? [];
   }
 
   topOf(index: FileIndex, name: string): readonly Declared[] {
+    this.reading.asks(`${TOP}${name}`);
     const found = index.top.get(name);
     return found === undefined ? [] : this.opening(index.file, found);
   }
@@ -123,6 +149,7 @@ class LinkedProgram implements Linked {
   }
 
   indexOf(file: File): FileIndex {
+    this.reading.shows(file.path);
     return fileIndex(file);
   }
 
@@ -141,7 +168,7 @@ class LinkedProgram implements Linked {
 
   /** Everything of one name, from the declarations, the bodies, or both; files that answer are opened. */
   private all<T extends AnyNode>(declared: keyof Declarations | undefined, name: string, mentioned?: Exclude<keyof Mentions, 'nameless'>): readonly T[] {
-    return this.cached(`${declared ?? ''}:${mentioned ?? ''}:${name}`, () => {
+    return this.cached(`${declared ?? mentioned}:${name}`, () => {
       const found: T[] = [];
       const holders = this.holders(name);
       const add = (index: FileIndex, nodes: readonly AnyNode[] | undefined): void => {
@@ -153,17 +180,28 @@ class LinkedProgram implements Linked {
     }) as readonly T[];
   }
 
+  private inFile<T>(file: File, nodes: readonly T[] | undefined): readonly T[] {
+    return nodes === undefined ? [] : this.opening(file, nodes);
+  }
+
   private opening<T>(file: File, nodes: readonly T[]): readonly T[] {
+    this.reading.shows(file.path);
     openFile(file);
     return nodes;
   }
 
   private cached(key: string, compute: () => readonly AnyNode[]): readonly AnyNode[] {
     const known = this.joined.get(key);
-    if (known !== undefined) return known;
-    const found = compute();
-    this.joined.set(key, found);
-    return found;
+    if (known !== undefined) {
+      this.reading.uses(known);
+      return known.value;
+    }
+    this.reading.begins();
+    this.reading.asks(key);
+    const lookup: Lookup = new Kept(compute());
+    this.reading.ends(lookup);
+    this.joined.set(key, lookup);
+    return lookup.value;
   }
 
   private holders(name: string): readonly FileIndex[] {
@@ -171,7 +209,39 @@ class LinkedProgram implements Linked {
     return this.names.table.holders(name);
   }
 
+  // ---- From one program to the next ----------------------------------------
+
+  takesOver(before: Linked): boolean {
+    const edited = before instanceof LinkedProgram ? this.editedSince(before) : undefined;
+    if (edited === undefined || !(before instanceof LinkedProgram)) return false;
+    this.reading = before.reading;
+    this.joined = before.joined;
+    before.reading = new Reading();
+    before.joined = new Answers(before.reading);
+    this.reading.edited(edited.map(({ now }) => now.path), edited.flatMap(({ was, now }) => newNames(was, now)));
+    return true;
+  }
+
+  /** The files that have another text; undefined when more than that has changed: files, their packages, or a good part of all. */
+  private editedSince(before: LinkedProgram): { readonly was: File; readonly now: File }[] | undefined {
+    if (this.files.size !== before.files.size) return undefined;
+    const edited: { was: File; now: File }[] = [];
+    for (const now of this.files.values()) {
+      const was = before.files.get(now.path);
+      if (was === now) continue;
+      if (was === undefined || was.module !== now.module || was.language !== now.language) return undefined;
+      edited.push({ was, now });
+    }
+    return edited.length <= FEW_EDITED ? edited : undefined;
+  }
+
   // ---- Places -------------------------------------------------------------
+
+  fileAt(path: string): File | undefined {
+    const file = this.files.get(path);
+    if (file !== undefined) this.reading.shows(path);
+    return file;
+  }
 
   open(file: File): void {
     openFile(file);
@@ -225,6 +295,31 @@ class LinkedProgram implements Linked {
     }
     return false;
   }
+}
+
+/** What kind of thing is asked for by a name that none of the indexes has: see `keysOf`. */
+const NAMELESS = 'nameless:';
+const OTHER = 'other:';
+const TOP = 'top:';
+
+/** With more edited files than this, answers are computed anew. */
+const FEW_EDITED = 8;
+
+/** What can be asked for in the one file and could not be in the other. */
+function newNames(was: File, now: File): string[] {
+  const before = new Set(keysOf(fileIndex(was)));
+  return [...keysOf(fileIndex(now))].filter((key) => !before.has(key));
+}
+
+/** Everything that a look-up can find in a file, as the look-ups call it. */
+function* keysOf({ declarations, mentions, top, otherNames }: FileIndex): Generator<string> {
+  const { nameless, ...named } = mentions;
+  for (const kinds of [declarations, named]) {
+    for (const [kind, names] of Object.entries(kinds)) for (const name of names.keys()) yield `${kind}:${name}`;
+  }
+  for (const name of top.keys()) yield `${TOP}${name}`;
+  for (const name of otherNames.keys()) yield `${OTHER}${name}`;
+  if (nameless.length > 0) yield NAMELESS;
 }
 
 /** Goes down from the file through the children whose spans hold the node's. A constructor's body may lie outside its head. */

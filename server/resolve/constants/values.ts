@@ -10,6 +10,7 @@ import type { Binary, Call, Class, Expr, Field, Fn, Param } from '../../ir/ir.js
 import type { Decl } from '../api.js';
 import { argumentFor } from '../arguments.js';
 import type { Core } from '../core.js';
+import { Answers, Kept } from '../reading.js';
 import { returnsOf } from '../declared.js';
 import { arithmetic, numberFunction, plainNumber, type Whole } from './numbers.js';
 import { textFunction } from './texts.js';
@@ -40,17 +41,29 @@ const DEPTH = 24;
 
 export class Evaluator {
   private depth = 0;
-  private readonly known = new WeakMap<Expr, { readonly value: Value | undefined }>();
+  private readonly known: Answers<Expr, Kept<Value | undefined>>;
 
-  constructor(readonly core: Core) {}
+  constructor(readonly core: Core) {
+    this.known = new Answers(core.memo.reading);
+  }
 
   value(expr: Expr, given: Given = NOTHING_GIVEN): Value | undefined {
     if (given !== NOTHING_GIVEN) return this.deeper(() => this.compute(expr, given));
-    const known = this.known.get(expr);
-    if (known !== undefined) return known.value;
-    const value = this.deeper(() => this.compute(expr, given));
-    if (this.depth === 0) this.known.set(expr, { value });
-    return value;
+    const { reading } = this.core.memo;
+    let answer = this.known.get(expr);
+    if (answer !== undefined) {
+      reading.uses(answer);
+      return answer.value;
+    }
+    answer = new Kept<Value | undefined>(undefined);
+    reading.begins();
+    try {
+      answer.value = this.deeper(() => this.compute(expr, given));
+    } finally {
+      reading.ends(answer);
+    }
+    if (this.depth === 0) this.known.set(expr, answer);
+    return answer.value;
   }
 
   text(expr: Expr, given: Given): string | undefined {
