@@ -11,7 +11,7 @@ import { saysFree } from './busy-flags.js';
 import { keptIn, linkOf } from './link-of.js';
 import { callsDoing } from './operations.js';
 import { bare, isChain } from './promises.js';
-import { waysThroughQueues } from './queues.js';
+import { startsQueue, waysThroughQueues } from './queues.js';
 import { argumentAt, roleOf } from './roles.js';
 import { isConnecting, isOperation } from './starting.js';
 import { streamOf } from './streams.js';
@@ -47,7 +47,7 @@ export function exposureOf(a: Analysis, op: Call): readonly Exposure[] {
 function isOpenWay(a: Analysis, op: Call, way: Way): boolean {
   const { start } = way;
   if (start.is === 'queue' || start.is === 'teardown' || (start.is === 'lifecycle' && start.lifecycle.phase === 'teardown')) return false;
-  if (start.is === 'callback' && !UNSOLICITED.test(start.member.name)) return false;
+  if (start.is === 'callback' && !UNSOLICITED.test(start.member.name)) return [op, ...way.calls].some(call => isAfterTheNext(a, call));
   // Told of one after the other, and each waited for.
   if (start.is === 'event' && start.run.runner?.order === 'after-previous' && waitIn(a, start.fn) === 'waits') return false;
   return ![op, ...way.calls].some(call => isGuarded(a, call));
@@ -56,6 +56,11 @@ function isOpenWay(a: Analysis, op: Call, way: Way): boolean {
 /** Every way to a call passes a flag that says that the slot is free. */
 function isGuarded(a: Analysis, call: Call): boolean {
   return isAlwaysAfter(a, 'is-guarded', call, { edge: edge => edge.when !== undefined && saysFree(a, edge.when) });
+}
+
+/** `finished(); gatt.read(…)`: the slot was free, and is the queue's next operation's by now. */
+function isAfterTheNext(a: Analysis, call: Call): boolean {
+  return isAlwaysAfter(a, 'is-after-the-next', call, { step: before => before.node?.kind === 'Call' && before.node !== call && startsQueue(a, before.node) });
 }
 
 /** Every way to a call passes the making of a connection: nothing can be under way on it yet. */
@@ -107,6 +112,7 @@ function exposed(a: Analysis, op: Call, way: Way): Exposure | undefined {
   if (isFresh(a, op)) return undefined;
   const queue = pastQueue(a, op, way);
   if (queue) return { is: 'past-queue', ...queue, at: placeOf(a, op, way), op, way };
+  if (way.start.is === 'callback' && !UNSOLICITED.test(way.start.member.name)) return undefined;
   const stream = streamOf(a, op, way);
   if (stream?.certain) return { is: 'stream', stream: stream.name, at: nearHandler(a, op, way), op, way };
   if (!stream && ((way.start.is === 'outside' && !way.start.known) || way.calls.some(call => isFresh(a, call)))) return undefined;

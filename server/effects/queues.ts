@@ -143,7 +143,7 @@ export function enqueuedBy(a: Analysis, call: Call): { readonly queue: string; r
       if (value.kind === 'Literal' || value.kind === 'Name') continue;
       for (const fn of a.resolver.functionValue(value) ?? []) {
         const queue = queueOf(a, fn);
-        const [started] = queue?.sure && startsAtOnce(a, call) ? flightOf(a, fn).first : [];
+        const [started] = queue?.sure && startsQueue(a, call) ? flightOf(a, fn).first : [];
         if (queue && started) return { queue: queue.name, started };
       }
     }
@@ -151,20 +151,20 @@ export function enqueuedBy(a: Analysis, call: Call): { readonly queue: string; r
   });
 }
 
-/** Whether a function that something is put in also starts the queue: its runner can be reached from it by plain calls. */
-function startsAtOnce(a: Analysis, call: Call): boolean {
-  const { byRunner } = collectionsOf(a);
-  const seen = new Set<Fn>();
-  const reaches = (fn: Fn): boolean => {
-    if (byRunner.has(fn)) return true;
-    if (seen.has(fn) || !fn.body) return false;
-    seen.add(fn);
+/** Whether a call starts what waits in a queue: a runner can be reached from it by plain calls. */
+export function startsQueue(a: Analysis, call: Call): boolean {
+  return a.resolver.calleeOf(call).fns.some(fn => reachesRunner(a, fn));
+}
+
+function reachesRunner(a: Analysis, fn: Fn): boolean {
+  return a.once<Fn, boolean>('reaches-runner', fn, false, () => {
+    if (collectionsOf(a).byRunner.has(fn)) return true;
     let found = false;
+    if (!fn.body) return false;
     a.eachBelow(fn.body, node => {
-      if (node.kind === 'Call' && a.resolver.calleeOf(node).fns.some(reaches)) found = true;
+      if (node.kind === 'Call' && startsQueue(a, node)) found = true;
       return found ? 'skip' : undefined;
     });
     return found;
-  };
-  return a.resolver.calleeOf(call).fns.some(reaches);
+  });
 }

@@ -73,6 +73,16 @@ function listened(a: Analysis, fn: Fn): string | undefined {
   return event !== undefined && EVENTS.has(event) ? event : undefined;
 }
 
+/** What is listened to: `slider.oninput = () => write(slider.value)` needs no event. */
+function sourceOf(a: Analysis, handler: Fn): readonly Decl[] {
+  const lambda = a.program.parentOf(handler);
+  const use = lambda && a.program.parentOf(lambda);
+  const member = use?.kind === 'Assign' ? use.target : use?.kind === 'Call' ? use.callee : undefined;
+  const source = member?.kind === 'Member' ? member.object : undefined;
+  const decl = source?.kind === 'Name' || source?.kind === 'Member' ? a.resolver.declOf(source) : undefined;
+  return decl ? [decl] : [];
+}
+
 /** `slider.oninput = …` */
 function handlerProperty(a: Analysis, fn: Fn): string | undefined {
   const lambda = a.program.parentOf(fn);
@@ -96,7 +106,7 @@ function isSlider(a: Analysis, call: Call): boolean {
 /** Whether something that the handler is given gets into the calls on the way, and from there into the operation. */
 function carries(a: Analysis, op: Call, way: Way, handler: Fn): boolean {
   const chain = [op, ...way.calls];
-  const tainted = new Set<Decl>(paramsOf(a, handler));
+  const tainted = new Set<Decl>([...paramsOf(a, handler), ...sourceOf(a, handler)]);
   const own = a.program.enclosingFn(op);
   for (const call of [...chain].reverse()) {
     spread(a, a.program.enclosingFn(call), tainted);
